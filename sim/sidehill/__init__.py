@@ -1,0 +1,1 @@
+"""Side-slope stability of compact tractors: statics, rigid-body simulation, comparison."""
