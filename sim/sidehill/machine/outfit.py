@@ -1,0 +1,83 @@
+"""How a machine is fitted for the job: spacers, ballast, load, attachment, operator."""
+
+from typing import Annotated, Any, Literal, Self
+
+from pydantic import ModelWrapValidatorHandler, ValidationError, ValidationInfo, model_validator
+
+from sidehill import toml
+from sidehill.errors import InputError
+from sidehill.spec import Quantity, Spec, Text, explain
+
+SPACER_DENSITY = 6.0 / 0.025  # [kg/m] of thickness, each: 6 kg a 25 mm
+WATER = 1000.0  # [kg/m^3]
+
+# [kg/m^3] The chlorides: 20 % and 28 % over water (published ballast chart).
+# Beet juice and glycol: middle of the usual range (values from memory).
+LIQUIDS = {
+    "water": WATER,
+    "calcium chloride 3.5 lb/gal": 1.20 * WATER,
+    "calcium chloride 5 lb/gal": 1.28 * WATER,
+    "beet juice": 1300.0,
+    "glycol mix": 1070.0,
+}
+
+Spacer = Annotated[float, Quantity("length", "-300 mm", "400 mm")]
+Track = Annotated[float, Quantity("length", "0.4 m", "4 m")]
+Mass = Annotated[float, Quantity("mass", "0 kg", "3000 kg")]
+Fill = Annotated[float, Quantity("ratio", "0", "1")]
+
+
+class Outfit(Spec):
+    """One fitting of a machine. `Outfit(rear_spacer="76 mm", rear_fill=0.75)`.
+
+    Raises:
+        InputError: an unknown option, or a value that is not allowed.
+    """
+
+    rear_spacer: Spacer = 0.0  # a side; the track grows by twice that
+    front_spacer: Spacer = 0.0
+    spacer_mass: Annotated[float, Quantity("mass", "0 kg", "100 kg")] | None = None  # each
+    rear_track: Track | None = None
+    front_track: Track | None = None
+    bucket_load: Mass = 0.0
+    bucket_height: Annotated[
+        float | Literal["carry", "full"],
+        Quantity("length", "0.05 m", "6 m", words={"carry": "carry", "full": "full"}),
+    ] = "carry"
+    operator: Annotated[float, Quantity("mass", "0 kg", "250 kg")] = 80.0
+    operator_lean: Annotated[float, Quantity("length", "-0.5 m", "0.5 m")] = 0.0  # uphill
+    rear_fill: Fill = 0.0  # 0.75 = level with the valve at 12 o'clock
+    front_fill: Fill = 0.0
+    liquid: Annotated[
+        float | str,
+        Quantity("density", "700 kg/m^3", "2000 kg/m^3", words={name: name for name in LIQUIDS}),
+    ] = "water"
+    rear_wheel_weight: Mass = 0.0  # each
+    rear_ballast: Mass = 0.0
+    front_weight: Mass = 0.0
+    front_axle_swing: Annotated[float, Quantity("angle", "0 deg", "25 deg")] | None = None
+    attachment: Annotated[str, Text(40)] | None = None
+    attachment_at: Literal["raised", "lowered"] = "raised"
+    rops: Literal["up", "folded"] = "up"
+
+    @property
+    def liquid_density(self) -> float:
+        """[kg/m^3] of what the tyres are filled with."""
+        return LIQUIDS[self.liquid] if isinstance(self.liquid, str) else self.liquid
+
+    def is_set(self, name: str) -> bool:
+        """Whether that option was given, even at its default."""
+        return name in self.model_fields_set
+
+    @model_validator(mode="wrap")
+    @classmethod
+    def _speak_to_people(
+        cls, data: Any, handler: ModelWrapValidatorHandler[Self], info: ValidationInfo
+    ) -> Self:
+        """Built in Python there is no file to name, so the error is made here."""
+        try:
+            return handler(data)
+        except ValidationError as error:
+            if info.context is not None:
+                raise
+            raise InputError(explain(error, cls, toml.Document("outfit", {}))) from None

@@ -1,0 +1,117 @@
+"""Whether an outfit suits a machine: what is refused, what is allowed with a warning."""
+
+from sidehill.errors import InputError
+from sidehill.machine.file import Attachment, Machine, Tyre
+from sidehill.machine.outfit import Outfit
+from sidehill.units import show, show_angle
+
+# The body between the wheels (gear case, fenders' feet) as a share of [body] width,
+# for machines whose wheels stand inside the overall width. Chosen.
+_WAIST_OF_BODY = 1.0 / 3.0
+
+
+def refuse_misfits(machine: Machine, outfit: Outfit) -> None:
+    """Check that the machine's file has what the outfit's options need.
+
+    Raises:
+        InputError: names the option, its value, and what to add or change.
+    """
+    needs = [
+        ("rear_ballast", outfit.rear_ballast, machine.ballast.rear_box, "[ballast] rear_box"),
+        ("front_weight", outfit.front_weight, machine.ballast.front, "[ballast] front"),
+        ("bucket_load", outfit.bucket_load, machine.loader, "a [loader] table"),
+    ]
+    for option, mass, place, what in needs:
+        if mass > 0.0 and place is None:
+            raise InputError(f"{option} {show(mass, 'mass')}: {_lacks(machine)} {what}; add it")
+    if outfit.is_set("bucket_height") and machine.loader is None:
+        raise InputError(
+            f"bucket_height {outfit.bucket_height}: {_lacks(machine)} a [loader] table; add it"
+        )
+    if outfit.rops == "folded" and (machine.rops is None or machine.rops.folded_height is None):
+        raise InputError(f'rops "folded": {_lacks(machine)} [rops] folded_height; add it')
+    swing = outfit.front_axle_swing
+    if swing is not None and swing > machine.front_axle.swing + 1e-9:
+        raise InputError(
+            f"front_axle_swing {show_angle(swing)}: a stop can only be tightened; allowed: up to "
+            f"the machine's own, {show_angle(machine.front_axle.swing, 'down')}"
+        )
+    chosen_attachment(machine, outfit)
+
+
+def _lacks(machine: Machine) -> str:
+    return f"the machine file {machine.file or machine.name} lacks"
+
+
+def chosen_attachment(machine: Machine, outfit: Outfit) -> Attachment | None:
+    """The attachment of that name.
+
+    Raises:
+        InputError: the machine's file has none of that name.
+    """
+    if outfit.attachment is None:
+        return None
+    for item in machine.attachment:
+        if item.name == outfit.attachment:
+            return item
+    known = ", ".join(item.name for item in machine.attachment) or "none"
+    raise InputError(
+        f'attachment "{outfit.attachment}": {_lacks(machine)} an [[attachment]] of that name; '
+        f"it has: {known}"
+    )
+
+
+def track(machine: Machine, outfit: Outfit, end: str) -> float:
+    """[m] centre to centre at "front" or "rear": standard or reset, plus two spacers.
+
+    Raises:
+        InputError: so narrow that a tyre would go through the body or loader frame.
+    """
+    tyre: Tyre = getattr(machine, f"{end}_tyre")
+    reset: float | None = getattr(outfit, f"{end}_track")
+    spacer: float = getattr(outfit, f"{end}_spacer")
+    between = (tyre.track if reset is None else reset) + 2.0 * spacer
+    least = _waist(machine, end)
+    if between - tyre.width < least and between < tyre.track:
+        option = f"{end}_spacer {show(spacer, 'length')}"
+        if reset is not None:
+            option = f"{end}_track {show(reset, 'length')} with {option}"
+        raise InputError(
+            f"{option}: the {end} tyres would go through the body; allowed: a track of at least "
+            f"{show(least + tyre.width, 'length', rounding='up')}, which leaves "
+            f"{show(least, 'length', rounding='up')} between the tyres"
+        )
+    return between
+
+
+def _waist(machine: Machine, end: str) -> float:
+    """[m] what stands between the tyres at that end."""
+    tyre: Tyre = getattr(machine, f"{end}_tyre")
+    body = machine.body.width
+    if tyre.track - tyre.width < body:
+        body *= _WAIST_OF_BODY
+    has_frame = end == "front" and machine.loader is not None
+    return max(body, machine.loader.frame_width) if has_frame and machine.loader else body
+
+
+def warnings(machine: Machine, outfit: Outfit, mass: float) -> tuple[str, ...]:
+    """What is allowed, but a person must be told; `mass` [kg] is everything fitted."""
+    found = []
+    loader, rops = machine.loader, machine.rops
+    if loader is not None and outfit.bucket_load > loader.rated_load:
+        found.append(
+            f"OVERLOADED: {show(outfit.bucket_load, 'mass', rounding='up')} in the bucket, over "
+            f"the loader's rating of {show(loader.rated_load, 'mass', rounding='down')}"
+        )
+    if outfit.rops == "folded":
+        found.append("HAZARD: roll bar folded; it protects nobody until it is up")
+    if rops is None:
+        found.append("no roll bar in the machine file: nothing protects the operator in a rollover")
+    elif rops.reference_mass is not None and mass > rops.reference_mass:
+        found.append(
+            f"{show(mass, 'mass', rounding='up')} in all, over the "
+            f"{show(rops.reference_mass, 'mass', rounding='down')} that the roll bar was tested for"
+        )
+    if outfit.operator_lean != 0.0:
+        found.append("operator leaning: a sensitivity, do not rely on it")
+    return tuple(found)

@@ -1,0 +1,101 @@
+"""How the course is driven: path, speed, brakes, differential, loader."""
+
+from itertools import pairwise
+from typing import Annotated, Literal, Self
+
+from pydantic import model_validator
+
+from sidehill.spec import Quantity, Spec
+
+Path = Annotated[float, Quantity("length", "0 m", "200 m")]
+Lift = Annotated[
+    float | Literal["carry", "full"],
+    Quantity("length", "0.05 m", "6 m", words={"carry": "carry", "full": "full"}),
+]
+
+
+class Course(Spec):
+    """The way the rear axle centre goes. On a tilt table the machine stands still."""
+
+    path: Literal["contour", "turn uphill", "turn downhill", "tilt table"] = "contour"
+    length: Annotated[float, Quantity("length", "1 m", "200 m")] | None = None
+    radius: Annotated[float, Quantity("length", "1 m", "100 m")] | None = None  # of a turn
+    after: Path | None = None  # path length at which a turn begins
+    method: Literal["fall", "lower"] = "fall"  # tilt table: how the body gets onto its stop
+
+    @property
+    def is_tilt_table(self) -> bool:
+        """Whether the ground is turned under a standing machine."""
+        return self.path == "tilt table"
+
+    @property
+    def turn(self) -> float:
+        """+1 turning uphill, -1 downhill, 0 straight on."""
+        return {"turn uphill": 1.0, "turn downhill": -1.0}.get(self.path, 0.0)
+
+    @model_validator(mode="after")
+    def _has_what_its_path_needs(self) -> Self:
+        turns = self.turn != 0.0
+        wanted = {"length": not self.is_tilt_table, "radius": turns, "after": turns}
+        for name, is_wanted in wanted.items():
+            is_given = getattr(self, name) is not None
+            if is_wanted and not is_given:
+                raise ValueError(f'path "{self.path}" needs {name}, as {name} = "6 m"')
+            if is_given and not is_wanted:
+                raise ValueError(f'{name} means nothing on path "{self.path}"; leave it out')
+        if self.after is not None and self.length is not None and self.after >= self.length:
+            raise ValueError(f"after {self.after:g} m; allowed: under length, {self.length:g} m")
+        if "method" in self.model_fields_set and not self.is_tilt_table:
+            raise ValueError(f'method is for path "tilt table"; this is "{self.path}"')
+        return self
+
+
+class Brake(Spec):
+    """Braked to a stop from a place on the path on."""
+
+    at: Path
+    wheels: Literal["both", "uphill", "downhill"]
+
+
+class Driving(Spec):
+    """The [drive] table of a scenario. A speed of 0 is a parked machine."""
+
+    speed: Annotated[float, Quantity("speed", "0 km/h", "30 km/h")] = 0.0
+    hold: Literal["speed", "coast"] = "speed"
+    differential: Literal["open", "locked"] = "open"
+    brake: Brake | None = None
+
+
+class Lifting(Spec):
+    """The [loader] table of a scenario: height of the bucket pin over path length."""
+
+    height: tuple[tuple[Path, Lift], ...]
+
+    @model_validator(mode="after")
+    def _goes_forward(self) -> Self:
+        places = [place for place, _ in self.height]
+        if len(places) < 2 or any(b <= a for a, b in pairwise(places)):
+            raise ValueError('height needs two or more pairs, as ["0 m", "carry"], in path order')
+        return self
+
+
+class Run(Spec):
+    """The clock: step of the simulation, rate of the record."""
+
+    step: Annotated[float, Quantity("time", "0.05 ms", "4 ms")] = 1e-3
+    rate: Annotated[float, Quantity("frequency", "10 Hz", "1 kHz")] = 100.0
+
+    @property
+    def steps_a_row(self) -> int:
+        """Simulation steps between two rows of the record."""
+        return round(1.0 / (self.step * self.rate))
+
+    @model_validator(mode="after")
+    def _rows_fall_on_steps(self) -> Self:
+        steps = 1.0 / (self.step * self.rate)
+        if steps < 1.0 - 1e-9 or abs(steps - round(steps)) > 1e-6 * steps:
+            raise ValueError(
+                f"rate {self.rate:g} Hz does not fall on steps of {1e3 * self.step:g} ms; "
+                "allowed: a whole number of steps a row, as 1 ms and 100 Hz"
+            )
+        return self
