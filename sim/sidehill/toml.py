@@ -40,7 +40,12 @@ class Document:
 
 def dotted(key: Key) -> str:
     """The key as people write it: `feature.1.height`, places counted from 1."""
-    return ".".join(str(part + 1) if isinstance(part, int) else part for part in key)
+    return ".".join(str(part + 1) if isinstance(part, int) else _plain(part) for part in key)
+
+
+def _plain(part: str) -> str:
+    """A key as it may go to a terminal."""
+    return part[:60] if part.isprintable() else ascii(part[:60])
 
 
 def read(path: Path) -> Document:
@@ -67,9 +72,19 @@ def read(path: Path) -> Document:
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
         raise InputError(f"{name}, line {line}: not UTF-8 text; save the file as UTF-8") from error
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
-        raise InputError(f"{name}: not valid TOML: {error}") from error
+    except (ValueError, RecursionError) as error:  # tomllib lets a huge integer's ValueError out
+        raise InputError(_not_toml(name, str(error))) from error
     return Document(name, data, find_lines(text))
+
+
+def _not_toml(name: str, reason: str) -> str:
+    """The parser's own words, with the line in front."""
+    said = re.fullmatch(
+        r"(.*) \(at (?:line (\d+), column (\d+)|end of document)\)", reason, re.DOTALL
+    )
+    if said is None or said[2] is None:
+        return f"{name}: not valid TOML: {reason}"
+    return f"{name}, line {said[2]}: not valid TOML: {said[1]}, at column {said[3]}"
 
 
 def override(document: Document, settings: tuple[str, ...]) -> Document:
@@ -142,9 +157,10 @@ def _split(text: str) -> Key:
 
 def _value(text: str) -> Any:
     try:
-        return tomllib.loads(f"value = {text}")["value"]
-    except tomllib.TOMLDecodeError:
+        found = tomllib.loads(f"value = {text}")
+    except (ValueError, RecursionError):
         return text
+    return found["value"] if len(found) == 1 else text
 
 
 def _copy(value: Any) -> Any:

@@ -4,7 +4,7 @@ from typing import Literal
 
 from sidehill.machine import additions, inertia, loader, suits, tractor
 from sidehill.machine.file import Machine
-from sidehill.machine.fitted import Fitted, Part
+from sidehill.machine.fitted import Fitted
 from sidehill.machine.notes import notes
 from sidehill.machine.outfit import Outfit
 
@@ -36,7 +36,8 @@ def fit(machine: Machine, outfit: Outfit, downhill: Literal["left", "right"] = "
         *additions.wheel_weights(machine, outfit, rear_track),
         *additions.liquids(machine, outfit, front_track, rear_track),
     ]
-    parts = tuple(inertia.check(part) for part in candidates if _is_there(part))
+    owner = machine.file or machine.name
+    parts = tuple(inertia.check(part, owner) for part in candidates if part.mass != 0.0)
     swing = outfit.front_axle_swing
     has = machine.loader
     return Fitted(
@@ -50,8 +51,3 @@ def fit(machine: Machine, outfit: Outfit, downhill: Literal["left", "right"] = "
         notes=notes(machine, outfit),
         warnings=suits.warnings(machine, outfit, sum(part.mass for part in parts)),
     )
-
-
-def _is_there(part: Part) -> bool:
-    """Options left at nothing make no part; a body of no mass is a fault in the file."""
-    return part.mass != 0.0

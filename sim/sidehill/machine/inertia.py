@@ -43,8 +43,11 @@ def remainder(name: str, link: str, whole: Part, parts: Sequence[Part]) -> Part:
     return Part(name, link, mass, cg, left - about(np.zeros((3, 3)), mass, cg - whole.cg))
 
 
-def check(part: Part) -> Part:
+def check(part: Part, owner: str) -> Part:
     """The part, if a body of that mass and inertia can exist.
+
+    Args:
+        owner: the machine file, for the message.
 
     Raises:
         InputError: no mass, or principal moments that are not positive or break
@@ -54,8 +57,8 @@ def check(part: Part) -> Part:
     if not (part.mass > 0.0 and moments[0] > 0.0 and moments[2] <= moments[0] + moments[1]):
         shown = ", ".join(f"{moment:.3g}" for moment in moments)
         raise InputError(
-            f"{part.name}: no body of {part.mass:.4g} kg can have the principal moments of "
-            f"inertia {shown} kg m^2 (allowed: all positive, the largest at most the sum of the "
+            f"{owner}: {part.name}: no body of {part.mass:.4g} kg can have the principal moments "
+            f"of inertia {shown} kg m^2 (allowed: all positive, the largest at most the sum of the "
             "others); check [weighed] roll_inertia, [body], and the masses of axle and tyres"
         )
     return part

@@ -6,7 +6,9 @@ from pydantic import ModelWrapValidatorHandler, ValidationError, ValidationInfo,
 
 from sidehill import toml
 from sidehill.errors import InputError
-from sidehill.spec import Quantity, Spec, Text, explain
+from sidehill.fields import Quantity, Text
+from sidehill.problems import explain
+from sidehill.spec import Spec
 
 SPACER_DENSITY = 6.0 / 0.025  # [kg/m] of thickness, each: 6 kg a 25 mm
 WATER = 1000.0  # [kg/m^3]
@@ -80,4 +82,5 @@ class Outfit(Spec):
         except ValidationError as error:
             if info.context is not None:
                 raise
-            raise InputError(explain(error, cls, toml.Document("outfit", {}))) from None
+            document = toml.Document("outfit", data if isinstance(data, dict) else {})
+            raise InputError(explain(error, cls, document)) from None

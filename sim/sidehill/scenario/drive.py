@@ -5,7 +5,8 @@ from typing import Annotated, Literal, Self
 
 from pydantic import model_validator
 
-from sidehill.spec import Quantity, Spec
+from sidehill.fields import FieldError, Quantity
+from sidehill.spec import Spec
 
 Path = Annotated[float, Quantity("length", "0 m", "200 m")]
 Lift = Annotated[
@@ -21,7 +22,9 @@ class Course(Spec):
     length: Annotated[float, Quantity("length", "1 m", "200 m")] | None = None
     radius: Annotated[float, Quantity("length", "1 m", "100 m")] | None = None  # of a turn
     after: Path | None = None  # path length at which a turn begins
-    method: Literal["fall", "lower"] = "fall"  # tilt table: how the body gets onto its stop
+    method: Literal["fall", "lower", "release"] = (
+        "fall"  # tilt table: how the body gets onto its stop
+    )
 
     @property
     def is_tilt_table(self) -> bool:
@@ -33,6 +36,11 @@ class Course(Spec):
         """+1 turning uphill, -1 downhill, 0 straight on."""
         return {"turn uphill": 1.0, "turn downhill": -1.0}.get(self.path, 0.0)
 
+    @property
+    def moot(self) -> frozenset[str]:
+        """Fields that have no bearing as the others stand."""
+        return frozenset() if self.is_tilt_table else frozenset({"method"})
+
     @model_validator(mode="after")
     def _has_what_its_path_needs(self) -> Self:
         turns = self.turn != 0.0
@@ -40,13 +48,13 @@ class Course(Spec):
         for name, is_wanted in wanted.items():
             is_given = getattr(self, name) is not None
             if is_wanted and not is_given:
-                raise ValueError(f'path "{self.path}" needs {name}, as {name} = "6 m"')
+                raise FieldError(name, f'path "{self.path}" needs it; allowed: as "6 m"')
             if is_given and not is_wanted:
-                raise ValueError(f'{name} means nothing on path "{self.path}"; leave it out')
+                raise FieldError(name, f'means nothing on path "{self.path}"; leave it out')
         if self.after is not None and self.length is not None and self.after >= self.length:
-            raise ValueError(f"after {self.after:g} m; allowed: under length, {self.length:g} m")
+            raise FieldError("after", f"allowed: under course.length, {self.length:g} m")
         if "method" in self.model_fields_set and not self.is_tilt_table:
-            raise ValueError(f'method is for path "tilt table"; this is "{self.path}"')
+            raise FieldError("method", 'is for path "tilt table" only; leave it out')
         return self
 
 
@@ -75,7 +83,9 @@ class Lifting(Spec):
     def _goes_forward(self) -> Self:
         places = [place for place, _ in self.height]
         if len(places) < 2 or any(b <= a for a, b in pairwise(places)):
-            raise ValueError('height needs two or more pairs, as ["0 m", "carry"], in path order')
+            raise FieldError(
+                "height", 'allowed: two or more pairs as ["0 m", "carry"], in path order'
+            )
         return self
 
 
@@ -94,8 +104,9 @@ class Run(Spec):
     def _rows_fall_on_steps(self) -> Self:
         steps = 1.0 / (self.step * self.rate)
         if steps < 1.0 - 1e-9 or abs(steps - round(steps)) > 1e-6 * steps:
-            raise ValueError(
-                f"rate {self.rate:g} Hz does not fall on steps of {1e3 * self.step:g} ms; "
-                "allowed: a whole number of steps a row, as 1 ms and 100 Hz"
+            raise FieldError(
+                "rate",
+                f"does not fall on steps of {1e3 * self.step:g} ms; allowed: a whole number of "
+                "steps a row, as 100 Hz with 1 ms",
             )
         return self

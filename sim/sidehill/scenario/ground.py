@@ -4,7 +4,8 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
-from sidehill.spec import Quantity, Spec
+from sidehill.fields import FieldError, Quantity
+from sidehill.spec import Spec
 
 # [m^3] Gd(0.1 cycle/m), geometric mean of the ISO 8608 classes (published, secondary sources).
 ROUGHNESS = {
@@ -15,6 +16,10 @@ ROUGHNESS = {
     "D": 1024e-6,
     "E": 4096e-6,
 }
+
+_SIZES_NEEDED = {"bump": ("length", "width"), "hole": ("length", "width"), "ridge": ("length",)}
+# height over length at most: a wheel cannot follow steeper ones; a log is no more than half round
+_STEEPEST = {"bump": 1.0, "hole": 1.0, "ridge": 1.0, "log": 0.5}
 
 Ratio = Annotated[float, Quantity("ratio", "0", "1")]
 
@@ -36,6 +41,11 @@ class Ground(Spec):
     coherence: Ratio = 0.6  # left to right
 
     @property
+    def moot(self) -> frozenset[str]:
+        """Fields that have no bearing as the others stand."""
+        return frozenset({"seed", "coherence"}) if self.roughness == 0.0 else frozenset()
+
+    @property
     def compliance(self) -> float:
         """[m/N] of the soil under one wheel; 0 on hard ground."""
         return 0.0 if isinstance(self.stiffness, str) else 1.0 / self.stiffness
@@ -47,39 +57,54 @@ class Ground(Spec):
 
 
 class Feature(Spec):
-    """Something on the ground under one side's wheels, or at a fixed place across.
+    """Something on the ground, at a path length of the rear axle centre.
 
-    A bump or hole is a patch of that length and width; a ridge or log lies across the
-    course and a kerb is a step up, each right across unless a width is given.
+    A bump or hole is a patch under one side's wheels, or at a fixed place y across.
+    A ridge, log or kerb (a step up) lies right across the course unless a width is
+    given; then it needs a side or a place just so.
     """
 
     shape: Literal["bump", "hole", "ridge", "log", "kerb"]
     wheels: Literal["uphill", "downhill", "both"] | None = None
     y: Annotated[float, Quantity("length", "-10 m", "10 m")] | None = None  # to the left
-    at: Annotated[float, Quantity("length", "0 m", "200 m")]  # path of the rear axle centre
+    at: Annotated[float, Quantity("length", "0 m", "200 m")]
     height: Annotated[float, Quantity("length", "1 mm", "1 m")]  # of a hole: its depth
     length: Annotated[float, Quantity("length", "20 mm", "50 m")] | None = None  # along the path
     width: Annotated[float, Quantity("length", "20 mm", "20 m")] | None = None  # across it
 
-    @model_validator(mode="after")
-    def _stands_somewhere(self) -> Self:
-        if (self.wheels is None) == (self.y is None):
-            raise ValueError(
-                'give either wheels ("uphill", "downhill", "both") or y (as "0.4 m"), not both'
-            )
-        needed = {"bump": ("length", "width"), "hole": ("length", "width"), "ridge": ("length",)}
-        for name in needed.get(self.shape, ()):
-            if getattr(self, name) is None:
-                raise ValueError(f'a {self.shape} needs {name}, as {name} = "0.6 m"')
-        if self.y is not None and self.width is None:
-            raise ValueError('y places a feature of some width; give width, as width = "0.6 m"')
-        if self.shape == "log" and self.length is not None:
-            raise ValueError("a log is round: its height is its diameter; leave length out")
-        return self
-
     @property
     def extent(self) -> float:
-        """[m] along the path; a log is as long as it is high, a kerb takes no more than a point."""
+        """[m] along the path: a log without a length is a half round one; a kerb is a step."""
         if self.length is not None:
             return self.length
-        return self.height if self.shape == "log" else 0.0
+        return 2.0 * self.height if self.shape == "log" else 0.0
+
+    @model_validator(mode="after")
+    def _has_a_size(self) -> Self:
+        for name in _SIZES_NEEDED.get(self.shape, ()):
+            if getattr(self, name) is None:
+                raise FieldError(name, f'a {self.shape} needs a {name}; allowed: as "0.6 m"')
+        steepest = _STEEPEST.get(self.shape)
+        if steepest is not None and self.height > steepest * self.extent * (1.0 + 1e-9):
+            raise FieldError(
+                "height",
+                f"too steep for a {self.shape}; allowed: up to {steepest:g} times its length, "
+                f"{steepest * self.extent:g} m",
+            )
+        return self
+
+    @model_validator(mode="after")
+    def _has_a_place(self) -> Self:
+        given = [name for name in ("wheels", "y") if getattr(self, name) is not None]
+        if self.width is None and given:
+            raise FieldError(
+                given[0],
+                f"a {self.shape} without a width lies right across; leave {given[0]} out, "
+                'or give a width, as "0.6 m"',
+            )
+        if self.width is not None and len(given) != 1:
+            raise FieldError(
+                "wheels",
+                'allowed: either wheels = "uphill", "downhill" or "both", or y, as "0.4 m"',
+            )
+        return self
