@@ -74,15 +74,13 @@ class Tyre(Spec):
         outline = math.pi * self.radius**2 * self.width
         if self.rim_diameter is not None and self.rim_diameter > 0.95 * self.diameter:
             raise FieldError(
-                "rim_diameter", f"allowed: under 95 % of diameter, {self.diameter:g} m"
+                "rim_diameter", f"allowed: under 95 % of {self.diameter:g} m, the tyre's"
             )
         if self.volume is not None and self.volume > outline:
-            raise FieldError(
-                "volume", f"allowed: under the tyre's own outline, {1e3 * outline:.0f} L"
-            )
+            raise FieldError("volume", f"allowed: under its outline, {1e3 * outline:.0f} L")
         if self.track <= self.width:
             raise FieldError(
-                "track", f"the tyres would touch; allowed: over width, {self.width:g} m"
+                "track", f"tyres would touch; allowed: over {self.width:g} m, the width"
             )
         return self
 

@@ -83,7 +83,7 @@ class Machine(FileSpec):
             )
         if self.body.length <= self.body.wheelbase:
             raise FieldError(
-                "body.length", f"allowed: over body.wheelbase, {self.body.wheelbase:g} m"
+                "body.length", f"allowed: over {self.body.wheelbase:g} m, the wheelbase"
             )
         if self.rops is not None and self.rops.height <= self.seat.height:
             raise FieldError("rops.height", f"allowed: over seat.height, {self.seat.height:g} m")
