@@ -22,9 +22,9 @@ class Course(Spec):
     length: Annotated[float, Quantity("length", "1 m", "200 m")] | None = None
     radius: Annotated[float, Quantity("length", "1 m", "100 m")] | None = None  # of a turn
     after: Path | None = None  # path length at which a turn begins
-    method: Literal["fall", "lower", "release"] = (
-        "fall"  # tilt table: how the body gets onto its stop
-    )
+    # tilt table: turned until everything goes over ("fall" freely onto the axle stop, or
+    # "lower" the body gently onto it), or held level up to ground.slope and let go ("release")
+    method: Literal["fall", "lower", "release"] = "fall"
 
     @property
     def is_tilt_table(self) -> bool:

@@ -17,7 +17,13 @@ ROUGHNESS = {
     "E": 4096e-6,
 }
 
-_SIZES_NEEDED = {"bump": ("length", "width"), "hole": ("length", "width"), "ridge": ("length",)}
+_SIZES_NEEDED = {
+    "bump": ("length", "width"),
+    "hole": ("length", "width"),
+    "ridge": ("length",),
+    "kerb": ("length",),
+    "log": (),
+}
 # height over length at most: a wheel cannot follow steeper ones; a log is no more than half round
 _STEEPEST = {"bump": 1.0, "hole": 1.0, "ridge": 1.0, "log": 0.5}
 
@@ -60,8 +66,8 @@ class Feature(Spec):
     """Something on the ground, at a path length of the rear axle centre.
 
     A bump or hole is a patch under one side's wheels, or at a fixed place y across.
-    A ridge, log or kerb (a step up) lies right across the course unless a width is
-    given; then it needs a side or a place just so.
+    A ridge, log or kerb (a step up, a flat top of that length, a step down) lies right
+    across the course unless a width is given; then it needs a side or a place just so.
     """
 
     shape: Literal["bump", "hole", "ridge", "log", "kerb"]
@@ -74,14 +80,12 @@ class Feature(Spec):
 
     @property
     def extent(self) -> float:
-        """[m] along the path: a log without a length is a half round one; a kerb is a step."""
-        if self.length is not None:
-            return self.length
-        return 2.0 * self.height if self.shape == "log" else 0.0
+        """[m] along the path; a log without a length is half round."""
+        return 2.0 * self.height if self.length is None else self.length
 
     @model_validator(mode="after")
     def _has_a_size(self) -> Self:
-        for name in _SIZES_NEEDED.get(self.shape, ()):
+        for name in _SIZES_NEEDED[self.shape]:
             if getattr(self, name) is None:
                 raise FieldError(name, f'a {self.shape} needs a {name}; allowed: as "0.6 m"')
         steepest = _STEEPEST.get(self.shape)
