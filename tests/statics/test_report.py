@@ -1,0 +1,123 @@
+"""What the `tip` command reports."""
+
+import json
+
+import numpy as np
+import pytest
+
+from sidehill.errors import InputError
+from sidehill.machine.build import fit
+from sidehill.machine.file import load_machine
+from sidehill.machine.outfit import Outfit
+from sidehill.statics.report import tip
+
+NAMES = [
+    "mass_kg",
+    "cg_m",
+    "wheel_loads_n",
+    "lift_off_slope_deg",
+    "second_stage_slope_deg",
+    "overturn_slope_deg",
+    "rigid_slope_deg",
+    "slide_slope_deg",
+    "grade_hold_deg",
+    "energy_to_tip_j",
+    "critical_roll_rate_rad_s",
+    "notes",
+]
+WHEELS = ["front_left", "front_right", "rear_left", "rear_right"]
+
+
+@pytest.fixture(params=["sorrel", "bramble", "hawthorn"])
+def machine(request):
+    return load_machine(request.param)
+
+
+def test_names_and_plain_json(machine):
+    report = tip(fit(machine, Outfit()), slope=0.1).to_dict()
+    assert list(report) == NAMES
+    assert list(report["wheel_loads_n"]) == WHEELS
+    assert json.loads(json.dumps(report, allow_nan=False)) == report | {
+        "notes": list(report["notes"])
+    }
+
+
+@pytest.mark.parametrize(("slope", "grade"), [(0.0, 0.0), (0.2, 0.0), (0.15, 0.1)])
+def test_loads_carry_the_weight_square_to_the_ground(machine, slope, grade):
+    report = tip(fit(machine, Outfit()), slope=slope, grade=grade)
+    steepness = np.sqrt(1 + np.tan(slope) ** 2 + np.tan(grade) ** 2)
+    total = sum(report.wheel_loads_n.values())
+    assert total == pytest.approx(report.mass_kg * 9.81 / steepness)
+
+
+def test_the_downhill_side_carries_more(machine):
+    fitted = fit(machine, Outfit())
+    right = tip(fitted, slope=0.2).wheel_loads_n
+    left = tip(fitted, slope=0.2, downhill="left").wheel_loads_n
+    assert right["rear_right"] > right["rear_left"]
+    assert right["front_right"] > right["front_left"]
+    assert left["rear_left"] > left["rear_right"]
+
+
+def test_slopes_in_their_order(machine):
+    report = tip(fit(machine, Outfit()))
+    assert report.lift_off_slope_deg <= report.overturn_slope_deg
+    assert report.overturn_slope_deg <= max(
+        report.lift_off_slope_deg, report.second_stage_slope_deg
+    )
+    assert report.second_stage_slope_deg < report.rigid_slope_deg
+    assert 0 < report.grade_hold_deg < report.slide_slope_deg
+
+
+def test_a_raised_bucket_costs_and_spacers_buy(machine):
+    load = {"bucket_load": machine.loader.rated_load * 0.5, "bucket_height": "full"}
+    load["bucket_load"] = f"{load['bucket_load']} kg"
+    low, high, wide = (
+        tip(fit(machine, Outfit(**options))).lift_off_slope_deg
+        for options in ({**load, "bucket_height": "carry"}, load, load | {"rear_spacer": "76 mm"})
+    )
+    assert high < wide
+    assert high < low
+
+
+def test_past_lift_off_there_is_no_rest_and_it_says_so(machine):
+    fitted = fit(machine, Outfit())
+    lift = np.radians(tip(fitted).lift_off_slope_deg)
+    before, after = tip(fitted, slope=lift - 1e-6), tip(fitted, slope=lift + 1e-6)
+    assert before.wheel_loads_n is not None
+    assert before.energy_to_tip_j >= 0
+    assert after.wheel_loads_n is None
+    assert after.energy_to_tip_j is None
+    assert after.critical_roll_rate_rad_s is None
+    assert any("no rest on four wheels" in note for note in after.notes)
+    assert not any("no rest on four wheels" in note for note in before.notes)
+
+
+def test_a_grade_too_steep_gives_no_number_but_a_reason(machine):
+    report = tip(fit(machine, Outfit()), grade=np.radians(70.0))
+    assert report.lift_off_slope_deg is None
+    assert report.overturn_slope_deg is None
+    assert report.wheel_loads_n is None
+    assert any("tips backward" in note for note in report.notes)
+
+
+def test_low_friction_is_noted(machine):
+    fitted = fit(machine, Outfit())
+    slope = np.radians(12.0)
+    assert any("slides" in note for note in tip(fitted, slope=slope, friction=0.2).notes)
+    assert not any("slides" in note for note in tip(fitted, slope=slope, friction=0.3).notes)
+
+
+@pytest.mark.parametrize(
+    ("options", "word"),
+    [
+        ({"slope": -0.1}, "slope: -5.7"),
+        ({"slope": np.nan}, "slope: nan"),
+        ({"grade": 1.6}, "grade: 91.6"),
+        ({"friction": -0.1}, "friction: -0.1"),
+        ({"downhill": "north"}, 'downhill: "north"'),
+    ],
+)
+def test_bad_input_is_named(options, word):
+    with pytest.raises(InputError, match=word):
+        tip(fit(load_machine("bramble"), Outfit()), **options)
