@@ -61,10 +61,10 @@ def build_linkage(fitted: Fitted, moving_loader: bool = False) -> tuple[Link, ..
     The loader's two joints are fixed unless it moves during the run.
     """
     machine = fitted.machine
-    pin = np.array([machine.wheelbase, 0.0, machine.front_axle.pivot_height])
-    front_hub = np.array([machine.wheelbase, 0.0, machine.front_tyre.diameter / 2])
+    pin = np.array([machine.body.wheelbase, 0.0, machine.front_axle.pivot_height])
+    front_hub = np.array([machine.body.wheelbase, 0.0, machine.front_tyre.diameter / 2])
     rear_hub = np.array([0.0, 0.0, machine.rear_tyre.diameter / 2])
-    kingpin = (machine.front_tyre.track / 2 - machine.front_tyre.hub_offset) * Y
+    kingpin = (machine.front_tyre.track / 2 - (machine.front_tyre.hub_offset or 0.0)) * Y
     stop = fitted.swing + PIN_MARGIN
     lock = machine.steering.max_angle + 0.2
 
@@ -119,4 +119,3 @@ _PARENTS: dict[str, str | None] = {
     "loader_arm": "chassis",
     "bucket": "loader_arm",
 }
-

@@ -1,0 +1,52 @@
+"""Machine + outfit + scenario + run settings: one run, known by the hash of all of it."""
+
+import hashlib
+import json
+from dataclasses import asdict, dataclass, field
+from typing import Any
+
+from sidehill.jit import PHYSICS_VERSION
+from sidehill.machine.file import Machine
+from sidehill.machine.outfit import Outfit
+from sidehill.scenario.file import Scenario
+
+
+@dataclass(frozen=True)
+class Settings:
+    """How finely the tyre is modelled; changed only to see what a simplification costs."""
+
+    discs: int = 5  # thin discs per wheel
+    lateral_ratio: float | None = None  # overrides both tyres' own
+
+
+@dataclass(frozen=True)
+class Case:
+    """One run, frozen. Two cases with equal content have the same key."""
+
+    machine: Machine
+    scenario: Scenario
+    outfit: Outfit = field(default_factory=Outfit)
+    settings: Settings = field(default_factory=Settings)
+
+    def resolved(self) -> dict[str, Any]:
+        """Every value that decides the run, plain SI."""
+        return {
+            "machine": self.machine.model_dump(mode="json"),
+            "outfit": self.outfit.model_dump(mode="json"),
+            "scenario": self.scenario.model_dump(mode="json"),
+            "settings": asdict(self.settings),
+        }
+
+    def key(self) -> str:
+        """Hash of the whole case and of the physics, 16 hex digits."""
+        content = {"physics": PHYSICS_VERSION, **self.resolved()}
+        text = json.dumps(content, sort_keys=True, allow_nan=False)
+        return hashlib.sha256(text.encode()).hexdigest()[:16]
+
+    def with_slope(self, slope: float) -> "Case":
+        """The same case on another side slope [rad]."""
+        return self.with_scenario({"ground.slope": slope})
+
+    def with_scenario(self, values: dict[str, Any]) -> "Case":
+        """The same case with dotted scenario fields changed, SI values."""
+        return Case(self.machine, self.scenario.with_values(values), self.outfit, self.settings)

@@ -1,0 +1,74 @@
+"""A case as flat arrays: what an engine and the kernels run on."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from sidehill.case import Case
+from sidehill.flat.model import flat_model
+from sidehill.flat.values import case_values
+from sidehill.layout import ROW, STATE, Records, Vector, blank
+from sidehill.machine.build import fit
+from sidehill.machine.fitted import Fitted
+from sidehill.machine.linkage import Link, build_linkage
+from sidehill.terrain.build import feature_rows
+from sidehill.urdf import generate
+
+
+@dataclass(frozen=True)
+class Flat:
+    """Everything a run needs, as arrays and one URDF text."""
+
+    case: Records  # (1,) CASE
+    model: Records  # (1,) MODEL
+    features: Vector  # (n, COLUMNS) ground features
+    links: tuple[Link, ...]
+    moving: tuple[str, ...]  # link names of the bodies, in order
+    fitted: Fitted
+
+    @cached_property
+    def bare_urdf(self) -> str:
+        """URDF text without pictures, for the engines."""
+        return generate(self.fitted, self.links, visuals=False)
+
+    @cached_property
+    def urdf(self) -> str:
+        """URDF text with pictures."""
+        return generate(self.fitted, self.links)
+
+    def start(self) -> Records:
+        """(1,) state: level, at rest, standing on its tyres at the start of the course."""
+        case, state = self.case[0], blank(STATE)
+        sink = case["level_load"] / case["stiffness"]
+        nose_down = (sink[:2].mean() - sink[2:].mean()) / case["wheelbase"]
+        values = state[0]
+        values["position"][2] = -sink[2:].mean()
+        values["quaternion"][:] = (0.0, np.sin(nose_down / 2), 0.0, np.cos(nose_down / 2))
+        values["joint"][:] = self.model["angle"][0]
+        return state
+
+    def rows(self) -> Records:
+        """(capacity,) empty record rows."""
+        case = self.case[0]
+        return blank(ROW, int(case["most_steps"] // case["row_steps"]) + 2)
+
+
+def flatten(case: Case) -> Flat:
+    """The arrays of a case.
+
+    Raises:
+        InputError: the outfit does not suit the machine, or the course the outfit.
+    """
+    fitted = fit(case.machine, case.outfit, case.scenario.ground.downhill)
+    moves = case.scenario.loader is not None and case.machine.loader is not None
+    links = build_linkage(fitted, moving_loader=moves)
+    model, moving = flat_model(links)
+    return Flat(
+        case=case_values(case, fitted, links, moves),
+        model=model,
+        features=feature_rows(case.scenario, fitted),
+        links=links,
+        moving=moving,
+        fitted=fitted,
+    )

@@ -1,0 +1,76 @@
+"""The moving bodies of a machine as flat arrays."""
+
+from dataclasses import replace
+
+import numpy as np
+
+from sidehill.layout import MODEL, Records, blank
+from sidehill.machine.fitted import Array
+from sidehill.machine.linkage import Link, rotation
+
+
+def flat_model(links: tuple[Link, ...]) -> tuple[Records, tuple[str, ...]]:
+    """(1,) MODEL of the moving bodies, fixed links merged into their carriers; their names."""
+    merged = _merge_fixed(links)
+    names = tuple(link.name for link in merged)
+    record = blank(MODEL)
+    model = record[0]
+    model["bodies"] = len(merged)
+    for b, link in enumerate(merged):
+        model["parent"][b] = names.index(link.parent) if link.parent else 0
+        model["origin"][b], model["axis"][b] = link.origin, link.axis
+        model["mass"][b], model["com"][b] = link.mass, link.com
+        model["inertia"][b] = link.inertia
+        if b > 0:
+            model["angle"][b - 1] = link.angle
+    return record, names
+
+
+def _merge_fixed(links: tuple[Link, ...]) -> list[Link]:
+    moving: dict[str, Link] = {}
+    home: dict[str, tuple[str, Array, Array]] = {}  # link -> carrier, rotation, place in it
+    for link in links:
+        if link.joint != "fixed":
+            moving[link.name] = link
+            home[link.name] = (link.name, np.eye(3), np.zeros(3))
+            continue
+        carrier, turn, place = home[link.parent or ""]
+        at = place + turn @ link.origin
+        turn = turn @ rotation(link.axis, link.angle)
+        home[link.name] = (carrier, turn, at)
+        moving[carrier] = _joined(moving[carrier], link, turn, at)
+    return list(moving.values())
+
+
+def _joined(carrier: Link, link: Link, turn: Array, at: Array) -> Link:
+    com = at + turn @ link.com
+    mass = carrier.mass + link.mass
+    centre = (carrier.mass * carrier.com + link.mass * com) / mass
+    inertia = _moved(carrier.inertia, carrier.mass, carrier.com - centre) + _moved(
+        turn @ link.inertia @ turn.T, link.mass, com - centre
+    )
+    return replace(carrier, mass=mass, com=centre, inertia=inertia)
+
+
+def _moved(inertia: Array, mass: float, arm: Array) -> Array:
+    return np.asarray(inertia + mass * (arm @ arm * np.eye(3) - np.outer(arm, arm)))
+
+
+def about_joint(links: tuple[Link, ...], name: str) -> float:
+    """[kg m^2] of a link and all it carries about its joint's axis, as built."""
+    at: dict[str, tuple[Array, Array]] = {}
+    total = 0.0
+    axis = next(link.axis for link in links if link.name == name)
+    for link in links:
+        if link.name == name:
+            at[name] = (np.eye(3), np.zeros(3))
+        elif link.parent in at:
+            turn, place = at[link.parent]
+            angle = link.angle if link.name == "bucket" else 0.0
+            at[link.name] = (turn @ rotation(link.axis, angle), place + turn @ link.origin)
+        else:
+            continue
+        turn, place = at[link.name]
+        whole = _moved(turn @ link.inertia @ turn.T, link.mass, place + turn @ link.com)
+        total += float(axis @ whole @ axis)
+    return total

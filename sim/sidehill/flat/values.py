@@ -1,0 +1,162 @@
+"""The numbers of a case: one record, filled table by table."""
+
+from math import ceil, inf, pi, radians, sqrt, tan
+
+import numpy as np
+
+from sidehill.case import Case
+from sidehill.flat.model import about_joint
+from sidehill.layout import CASE, FALL, HOLD, LOWER, Records, blank
+from sidehill.machine.fitted import Array, Fitted
+from sidehill.machine.linkage import WHEELS, Link
+from sidehill.machine.loader import arm_angle
+from sidehill.scenario.file import Scenario
+from sidehill.statics.assembly import from_fitted
+from sidehill.statics.loads import wheel_loads
+from sidehill.statics.tipping import GRAVITY
+from sidehill.terrain.build import turn_curvature
+
+# Stiff servos and ties, as natural frequency [rad/s] and damping ratio; well inside what
+# a step of 1 ms resolves.
+SERVO_RATE, SERVO_RATIO = 100.0, 0.7
+STOP_STIFFNESS, STOP_DAMPING = 5e5, 4e3  # [N m/rad], [N m s/rad] of the axle stop
+RELAXATION = 0.15  # [m] of the tyre
+SETTLE_DAMPING = 8.0  # factor on tyre damping while gravity turns
+STEER_LAG = 0.15  # [s]
+SPEED_TIME = 0.3  # [s] in which the drive makes up a lack of speed
+LINE_RATE, LINE_RESET = 0.7, 0.3  # [rad/m], [1/m] how the driver holds the path
+TILT_RATE = radians(0.1)  # [rad/s] of the tilt table near an event
+LEAST_RAYS = 13
+LOWER_TIME = 1.5  # [s] over which a body being lowered gains on its damper
+
+
+def case_values(case: Case, fitted: Fitted, links: tuple[Link, ...], moves: bool) -> Records:
+    """(1,) CASE record; `moves`: the loader does, during the run."""
+    record = blank(CASE)
+    values = record[0]
+    _fill_clock(values, case.scenario)
+    _fill_ground(values, case.scenario)
+    _fill_tyres(values, case, level_loads(fitted))
+    _fill_drive(values, case, fitted)
+    _fill_ties(values, case, links)
+    _fill_course(values, case.scenario)
+    _fill_loader(values, case, links, moves)
+    values["swing"] = fitted.swing
+    # lowered: as slow as its own weight allows; held: as stiff as the front axle permits
+    values["lower_damping"] = LOWER_TIME * GRAVITY * fitted.mass * fitted.cg[2]
+    values["hold_stiffness"], values["hold_damping"] = servo(about_joint(links, "front_axle"))
+    values["stop_stiffness"], values["stop_damping"] = STOP_STIFFNESS, STOP_DAMPING
+    return record
+
+
+def level_loads(fitted: Fitted) -> Array:
+    """(4,) [N] wheel loads on level ground, front left first."""
+    loads = wheel_loads(from_fitted(fitted), 0.0)  # right side "downhill"
+    return np.array([loads.front_up, loads.front_down, loads.rear_up, loads.rear_down], dtype=float)
+
+
+def _fill_clock(values: Records, scenario: Scenario) -> None:
+    step = scenario.run.step
+    values["step"], values["row_steps"] = step, scenario.run.steps_a_row
+    values["driver_steps"] = max(1, round(0.01 / step))
+    values["ramp"], values["settle_most"] = 1.0, 5.0
+    most = 600.0  # [s] on a tilt table
+    if scenario.course.length is not None:
+        most = 8.0 + 1.5 * scenario.course.length / max(scenario.drive.speed, 0.1)
+    values["most_steps"] = ceil(most / step)
+
+
+def _fill_ground(values: Records, scenario: Scenario) -> None:
+    ground = scenario.ground
+    values["gravity"] = GRAVITY
+    # a tilt table starts level and is turned up to the slope
+    values["slope"] = 0.0 if scenario.course.is_tilt_table else ground.slope
+    values["grade_tan"] = tan(ground.grade)
+    values["downhill"] = 1.0 if ground.downhill == "right" else -1.0
+    values["friction"] = ground.friction
+    values["rolling_resistance"] = ground.rolling_resistance
+
+
+def _fill_tyres(values: Records, case: Case, loads: Array) -> None:
+    ground, settings = case.scenario.ground, case.settings
+    for i, wheel in enumerate(WHEELS):
+        tyre = case.machine.front_tyre if wheel.startswith("front") else case.machine.rear_tyre
+        stiffness = 1.0 / (1.0 / tyre.stiffness + ground.compliance)
+        ratio = tyre.lateral_ratio if settings.lateral_ratio is None else settings.lateral_ratio
+        values["radius"][i], values["section"][i] = tyre.radius, tyre.width
+        values["stiffness"][i] = stiffness
+        values["damping"][i] = 2.0 * tyre.damping_ratio * sqrt(stiffness * loads[i] / GRAVITY)
+        values["shear"][i] = ratio * tyre.stiffness
+    values["level_load"] = loads
+    values["discs"] = settings.discs
+    values["relaxation"], values["settle_damping"] = RELAXATION, SETTLE_DAMPING
+    shortest = min((feature.extent for feature in case.scenario.feature), default=inf)
+    arc = pi * float(max(values["radius"]))
+    values["rays"] = max(LEAST_RAYS, ceil(4.0 * arc / shortest) + 1)
+
+
+def _fill_drive(values: Records, case: Case, fitted: Fitted) -> None:
+    machine, drive = case.machine, case.scenario.drive
+    radius = values["radius"]
+    driven = np.array([machine.drive.driven == "all"] * 2 + [True] * 2) * radius
+    values["drive_share"] = driven / driven.sum()
+    values["speed"], values["hold_speed"] = drive.speed, float(drive.hold == "speed")
+    values["drive_most"] = machine.drive.max_torque
+    values["drive_gain"] = fitted.mass / SPEED_TIME * radius[2]
+    values["drive_reset"] = 1.0
+    values["locked"] = float(drive.differential == "locked")
+    braked = np.array([machine.drive.brakes == "all"] * 2 + [True] * 2, dtype=float)
+    values["parking"] = machine.drive.brake_torque * braked / braked.sum()
+    values["brake_at"] = inf
+    if drive.brake is not None:
+        values["brake_at"] = drive.brake.at
+        values["braking"] = values["parking"] * _braked_side(drive.brake.wheels, case.scenario)
+    values["wheelbase"] = machine.body.wheelbase
+    values["steer_most"], values["steer_lag"] = machine.steering.max_angle, STEER_LAG
+    values["line_rate"], values["line_reset"] = LINE_RATE, LINE_RESET
+
+
+def _fill_ties(values: Records, case: Case, links: tuple[Link, ...]) -> None:
+    by_name = {link.name: link for link in links}
+    spins = [by_name[f"wheel_{wheel}"].inertia[1, 1] for wheel in WHEELS]
+    ties = [servo(float(spin)) for spin in spins]
+    values["brake_stiffness"] = [stiffness for stiffness, _ in ties]
+    values["brake_damping"] = [damping for _, damping in ties]
+    values["lock_stiffness"], values["lock_damping"] = servo(float(spins[2]) / 2.0)
+    values["steer_stiffness"], values["steer_damping"] = servo(about_joint(links, "knuckle_left"))
+    values["kingpins"] = 2.0 * by_name["knuckle_left"].origin[1]
+
+
+def _braked_side(wheels: str, scenario: Scenario) -> Array:
+    """(4,) 1 for each wheel on the side that is braked."""
+    uphill_left = scenario.ground.downhill == "right"
+    left = wheels == "both" or (wheels == "uphill") == uphill_left
+    right = wheels == "both" or (wheels == "uphill") != uphill_left
+    return np.array([left, right] * 2, dtype=float)
+
+
+def servo(inertia: float) -> tuple[float, float]:
+    """Stiffness [N m/rad] and damping [N m s/rad] that hold an inertia [kg m^2] stiffly."""
+    return inertia * SERVO_RATE**2, 2.0 * SERVO_RATIO * inertia * SERVO_RATE
+
+
+def _fill_course(values: Records, scenario: Scenario) -> None:
+    course = scenario.course
+    values["turn_curvature"], values["turn_at"] = turn_curvature(scenario), course.after or 0.0
+    values["length"] = inf if course.length is None else course.length
+    ends = [feature.at + feature.extent / 2.0 for feature in scenario.feature]
+    values["past_features"] = max(ends) + 1.0 if ends else inf
+    values["tilt_rate"] = TILT_RATE
+    values["tilt_mode"] = {"fall": FALL, "lower": LOWER, "release": HOLD}[course.method]
+    values["tilt_most"] = scenario.ground.slope
+
+
+def _fill_loader(values: Records, case: Case, links: tuple[Link, ...], moves: bool) -> None:
+    schedule, loader = case.scenario.loader, case.machine.loader
+    if not moves or schedule is None or loader is None:
+        return
+    values["lift_points"] = len(schedule.height)
+    for i, (at, height) in enumerate(schedule.height):
+        values["lift_at"][i], values["lift_angle"][i] = at, arm_angle(loader, height)
+    for i, name in enumerate(("loader_arm", "bucket")):
+        values["lift_stiffness"][i], values["lift_damping"][i] = servo(about_joint(links, name))

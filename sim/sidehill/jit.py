@@ -1,0 +1,76 @@
+"""The one way to compile a kernel, with a cache that cannot go stale.
+
+numba keys its cache on the file of the decorated function alone: an edited callee in
+another file would leave the old machine code running. So the cache folder is named after
+a hash of every kernel source and the numba version, and that hash is the physics version.
+"""
+
+import hashlib
+import os
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, TypeVar, cast
+
+import numba
+
+_PACKAGE = Path(__file__).parent
+_SOURCES = (
+    "jit.py",
+    "layout.py",
+    "terrain/height.py",
+    "tyre.py",
+    "stop.py",
+    "driver.py",
+    "loader.py",
+    "kinematics.py",
+    "monitor.py",
+    "step.py",
+)
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+
+def _hash_sources() -> str:
+    digest = hashlib.sha256(f"numba {numba.__version__}".encode())
+    for name in _SOURCES:
+        digest.update((_PACKAGE / name).read_bytes())
+    return digest.hexdigest()[:16]
+
+
+def _writable_folder(version: str) -> Path | None:
+    """A folder for compiled kernels, or None where nothing can be written."""
+    home = os.environ.get("XDG_CACHE_HOME") or "~/.cache"
+    for base in (Path(home).expanduser(), Path(tempfile.gettempdir())):
+        folder = base / "sidehill" / f"kernels-{version}"
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+        except (OSError, RuntimeError):
+            continue
+        if os.access(folder, os.W_OK):
+            return folder
+    return None
+
+
+PHYSICS_VERSION = _hash_sources()
+CACHE_FOLDER = _writable_folder(PHYSICS_VERSION)
+
+
+def kernel(function: F) -> F:
+    """Compile a function over scalars and flat arrays; no objects, no allocation.
+
+    Raises:
+        RuntimeError: the function's file is missing from the hashed sources.
+    """
+    source = Path(function.__code__.co_filename).relative_to(_PACKAGE).as_posix()
+    if source not in _SOURCES:
+        raise RuntimeError(f"{source} holds a kernel but is not in jit._SOURCES")
+    config: Any = numba.config
+    before, config.CACHE_DIR = config.CACHE_DIR, str(CACHE_FOLDER or "")
+    try:
+        compiled: Any = numba.njit(cache=CACHE_FOLDER is not None, nogil=True, error_model="numpy")(
+            function
+        )
+    finally:
+        config.CACHE_DIR = before
+    return cast(F, compiled)

@@ -1,0 +1,203 @@
+"""The flat layouts that every kernel reads: model, case, state, scratch. All float64.
+
+Each is one numpy record, so that a field has a name here and is a plain load in machine
+code; `.view(float)` of a record array is the flat vector (copy = snapshot).
+Bodies are numbered as below; body i > 0 hangs on one joint, number i - 1.
+"""
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+Vector = NDArray[np.float64]
+Records = NDArray[np.void]  # (1,) one record
+
+CHASSIS, AXLE, KNUCKLE_L, KNUCKLE_R = 0, 1, 2, 3
+WHEEL_FL, WHEEL_FR, WHEEL_RL, WHEEL_RR = 4, 5, 6, 7
+ARM, BUCKET = 8, 9
+BODIES = 10  # with a loader that moves; else 8
+JOINTS = BODIES - 1
+PIN, STEER_L, STEER_R, SPIN, LIFT, CURL = 0, 1, 2, 3, 7, 8  # joints; SPIN + wheel
+
+SETTLE, DRIVE, TILT = 0, 1, 2  # stages
+RUNNING, SETTLED, UNSETTLED, FINISHED, OVERTURNED, STALLED, TIMED_OUT, BROKEN = range(8)
+FALL, LOWER, HOLD = 0, 1, 2  # what a tilt table does with the body
+MOST_LIFTS = 64  # lift-offs kept with their times
+
+F8 = "<f8"
+
+
+def _record(*fields: tuple[str, Any]) -> np.dtype[np.void]:
+    """All-float64 record; a field is (name, shape), shape () for a scalar."""
+    return np.dtype([(name, F8, shape) if shape else (name, F8) for name, shape in fields])
+
+
+MODEL = _record(
+    ("bodies", ()),  # count, 8 or 10
+    ("parent", (BODIES,)),  # body number
+    ("origin", (BODIES, 3)),  # [m] joint place in the parent's frame
+    ("axis", (BODIES, 3)),  # unit vector of the joint
+    ("mass", (BODIES,)),  # [kg]
+    ("com", (BODIES, 3)),  # [m] link frame
+    ("inertia", (BODIES, 3, 3)),  # [kg m^2] about the com, link axes
+    ("angle", (JOINTS,)),  # [rad] joint angles as built
+)
+
+CASE = _record(
+    ("step", ()),  # [s]
+    ("row_steps", ()),  # steps between rows of the record
+    ("driver_steps", ()),  # steps between two looks of the driver
+    ("most_steps", ()),  # end of the drive stage at the latest
+    ("gravity", ()),  # [m/s^2]
+    ("slope", ()),  # [rad] side slope
+    ("grade_tan", ()),  # tangent of the grade, nose up positive
+    ("downhill", ()),  # +1 right side downhill, -1 left
+    ("friction", ()),
+    ("rolling_resistance", ()),
+    # tyres, by wheel
+    ("radius", (4,)),  # [m]
+    ("section", (4,)),  # [m] width over which the discs are spread
+    ("discs", ()),  # thin discs per wheel
+    ("rays", ()),  # rim points looked at before the refinement
+    ("stiffness", (4,)),  # [N/m] vertical, soft ground in series included
+    ("damping", (4,)),  # [N s/m] vertical
+    ("shear", (4,)),  # [N/m] bristle stiffness
+    ("relaxation", ()),  # [m]
+    ("level_load", (4,)),  # [N]
+    ("settle_damping", ()),  # factor on the damping while settling
+    # axle stop
+    ("swing", ()),  # [rad] each way
+    ("stop_stiffness", ()),  # [N m/rad]
+    ("stop_damping", ()),  # [N m s/rad]
+    # drive
+    ("speed", ()),  # [m/s] wanted
+    ("hold_speed", ()),  # 1 hold, 0 coast
+    ("drive_share", (4,)),  # share of the torque by wheel, sum 1
+    ("drive_most", ()),  # [N m] at the driven axles together
+    ("drive_gain", ()),  # [N m per m/s]
+    ("drive_reset", ()),  # [1/s] integral over proportional gain
+    ("locked", ()),  # 1 = rear differential locked
+    ("lock_stiffness", ()),  # [N m/rad]
+    ("lock_damping", ()),  # [N m s/rad]
+    # brakes, by wheel
+    ("parking", (4,)),  # [N m] held while parked
+    ("braking", (4,)),  # [N m] held past brake_at
+    ("brake_at", ()),  # [m] path length; inf = never
+    ("brake_stiffness", (4,)),  # [N m/rad]
+    ("brake_damping", (4,)),  # [N m s/rad]
+    # steering
+    ("wheelbase", ()),  # [m]
+    ("kingpins", ()),  # [m] distance between the kingpins
+    ("steer_most", ()),  # [rad]
+    ("steer_lag", ()),  # [s]
+    ("steer_stiffness", ()),  # [N m/rad] of each knuckle's linkage
+    ("steer_damping", ()),  # [N m s/rad]
+    ("line_rate", ()),  # [rad/m] how sharply the driver returns to the path
+    ("line_reset", ()),  # [1/m] slow integral over proportional gain
+    # course
+    ("turn_curvature", ()),  # [1/m] left positive, after turn_at
+    ("turn_at", ()),  # [m] path length
+    ("length", ()),  # [m] end of the course
+    ("past_features", ()),  # [m] path length 1 m past the last feature
+    # loader
+    ("lift_points", ()),  # count of the schedule's points
+    ("lift_at", (16,)),  # [m] path length, rising
+    ("lift_angle", (16,)),  # [rad] arm angle there
+    ("lift_stiffness", (2,)),  # [N m/rad] arm, bucket
+    ("lift_damping", (2,)),  # [N m s/rad]
+    # tilt table
+    ("tilt_rate", ()),  # [rad/s]
+    ("tilt_most", ()),  # [rad]
+    ("tilt_mode", ()),  # FALL, LOWER or HOLD
+    ("hold_stiffness", ()),  # [N m/rad] at the pin, HOLD before the release
+    ("hold_damping", ()),  # [N m s/rad] at the pin, HOLD before the release
+    ("lower_damping", ()),  # [N m s/rad] at the pin, LOWER
+    # ramp of the settling
+    ("ramp", ()),  # [s] time over which gravity turns
+    ("settle_most", ()),  # [s]
+)
+
+STATE = _record(
+    ("position", (3,)),  # [m] chassis frame origin, world
+    ("quaternion", (4,)),  # x, y, z, w of the chassis
+    ("joint", (JOINTS,)),  # [rad]
+    ("velocity", (3,)),  # [m/s] of the chassis frame origin, world
+    ("turning", (3,)),  # [rad/s] angular velocity of the chassis, world
+    ("rate", (JOINTS,)),  # [rad/s]
+    ("bristle", (4, 2)),  # [m] longitudinal, lateral deflection
+    ("brake_twist", (4,)),  # [rad]
+    ("lock_twist", ()),  # [rad]
+    ("steer", ()),  # [rad] bicycle angle reached by the linkage
+    ("steer_target", ()),  # [rad] asked by the driver
+    ("steer_integral", ()),  # [m^2] of the offset over path length
+    ("drive_integral", ()),  # [m]
+    ("drive_torque", ()),  # [N m]
+    ("stage", ()),
+    ("step", ()),  # steps since the stage began
+    ("row", ()),  # rows written
+    ("finish", ()),  # RUNNING or why it ended
+    ("slope", ()),  # [rad] the ground's slope now (ramp, tilt table)
+    ("path", ()),  # [m] path length of the rear axle centre
+    ("off_path", ()),  # [m] to the left of the path
+    ("roll", ()),  # [rad] body to the slope, positive toward downhill
+    ("pitch", ()),  # [rad] body to the slope, nose up positive
+    ("roll_horizon", ()),  # [rad]
+    ("load", (4,)),  # [N]
+    ("slip", (4,)),  # tangential force over friction limit
+    # what is tracked at every step of the stage
+    ("peak_roll", ()),
+    ("peak_roll_horizon", ()),
+    ("peak_pitch", ()),
+    ("least_load", (4,)),
+    ("peak_load", (4,)),
+    ("low_steps", (4,)),  # steps since the wheel went light
+    ("longest_low", (4,)),  # longest such time, in steps
+    ("full_steps", ()),  # steps since all four wheels carry load
+    ("on_stop", ()),  # 1 while the pin is on its stop
+    ("stop_hits", ()),
+    ("slid", ()),  # 1 once off the path with friction saturated
+    ("furthest_off", ()),  # [m]
+    ("gauge_path", ()),  # [m] path length when progress was last seen
+    ("gauge_step", ()),
+    ("lifts", ()),  # lift-offs so far
+    ("lift_log", (MOST_LIFTS, 3)),  # wheel, start step, end step
+    ("event_slope", (3,)),  # [rad] tilt table: first lift, stop, over
+)
+
+WORK = _record(
+    ("rotation", (BODIES, 3, 3)),
+    ("place", (BODIES, 3)),  # [m] link origin, world
+    ("turning", (BODIES, 3)),  # [rad/s] without a wheel's own spin
+    ("velocity", (BODIES, 3)),  # [m/s] of the link origin
+    ("axis", (BODIES, 3)),  # joint axis, world
+    ("force", (BODIES, 3)),  # [N] on the body, and then on its subtree
+    ("moment", (BODIES, 3)),  # [N m] about the world origin
+    ("torque", (JOINTS,)),  # [N m] of actuators at the joints
+    ("base_force", (3,)),  # [N] generalised force, chassis
+    ("base_moment", (3,)),  # [N m] about the chassis frame origin
+    ("joint_force", (JOINTS,)),  # [N m] generalised force, joints
+    ("scratch", (2, 3)),
+)
+
+ROW = _record(
+    ("t_s", ()),
+    ("position", (3,)),
+    ("quaternion", (4,)),
+    ("joint", (JOINTS,)),
+    ("roll_slope", ()),
+    ("pitch_slope", ()),
+    ("roll_horizon", ()),
+    ("slope", ()),
+    ("steer", ()),
+    ("drive_torque", ()),
+    ("path", ()),
+    ("off_path", ()),
+    ("load", (4,)),
+    ("slip", (4,)),
+)
+
+
+def blank(dtype: np.dtype[np.void], count: int = 1) -> Records:
+    """(count,) zeroed records of one layout."""
+    return np.zeros(count, dtype)

@@ -1,0 +1,155 @@
+"""The time history of one case: one file, self-describing."""
+
+import json
+import tempfile
+from dataclasses import dataclass
+from functools import cached_property
+from importlib.metadata import PackageNotFoundError, version
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pyarrow as pa
+import pyarrow.parquet as pq
+from scipy.spatial.transform import Rotation
+
+from sidehill.case import Case
+from sidehill.errors import InputError, SidehillError
+from sidehill.flat import Flat
+from sidehill.jit import PHYSICS_VERSION
+from sidehill.layout import PIN, STATE, Records, Vector
+from sidehill.machine.linkage import WHEELS
+from sidehill.run.track import Track
+
+FORMAT = 1
+_KEY = b"sidehill"
+_SAVED_VERSIONS = ("sidehill", "numpy", "numba", "pybullet", "mujoco")
+
+
+@dataclass(frozen=True)
+class Record:
+    """Columns over time, each (n,) and named with its unit, and what they came from."""
+
+    columns: dict[str, Vector]
+    meta: dict[str, Any]  # case, key, engine, kernels, versions, urdf, features, step, state
+
+    @cached_property
+    def state(self) -> Records:
+        """(1,) last state of the run: what was tracked at every step."""
+        return np.array(self.meta["state"], dtype=np.float64).view(STATE)
+
+    @property
+    def step(self) -> float:
+        """[s] of the simulation's clock."""
+        return float(self.meta["step"])
+
+    def place(self, link: str) -> Vector:
+        """(n, 3) [m] of a link frame in the world."""
+        return np.stack([self.columns[f"{link}_{axis}_m"] for axis in "xyz"], axis=1)
+
+    def quaternion(self, link: str) -> Vector:
+        """(n, 4) of a link frame, x y z w."""
+        return np.stack([self.columns[f"{link}_q{axis}"] for axis in "xyzw"], axis=1)
+
+
+def build_record(case: Case, track: Track) -> Record:
+    """The record of a finished run."""
+    rows, flat = track.written(), track.flat
+    columns = {"t_s": rows["t_s"].copy()}
+    columns |= _poses(flat, rows)
+    for name in ("roll_slope", "pitch_slope", "roll_horizon", "slope", "steer"):
+        columns[f"{name}_deg"] = np.degrees(rows[name])
+    columns["pin_deg"] = np.degrees(rows["joint"][:, PIN])
+    columns["drive_torque_nm"] = rows["drive_torque"].copy()
+    columns["path_m"], columns["off_path_m"] = rows["path"].copy(), rows["off_path"].copy()
+    for i, wheel in enumerate(WHEELS):
+        columns[f"load_{wheel}_n"] = rows["load"][:, i].copy()
+        columns[f"slip_{wheel}"] = rows["slip"][:, i].copy()
+    return Record(columns, _meta(case, track))
+
+
+def _meta(case: Case, track: Track) -> dict[str, Any]:
+    return {
+        "format": FORMAT,
+        "case": case.resolved(),
+        "key": case.key(),
+        "engine": track.engine.name,
+        "kernels": PHYSICS_VERSION,
+        "versions": {name: _version(name) for name in _SAVED_VERSIONS},
+        "seed": case.scenario.ground.seed,
+        "urdf": track.flat.urdf,
+        "features": track.flat.features.tolist(),
+        "step": case.scenario.run.step,
+        "state": track.state.view(float).tolist(),
+        "notes": list(track.flat.fitted.notes),
+        "warnings": list(track.flat.fitted.warnings),
+    }
+
+
+def _version(package: str) -> str:
+    try:
+        return version(package)
+    except PackageNotFoundError:
+        return "not installed"
+
+
+def _poses(flat: Flat, rows: Records) -> dict[str, Vector]:
+    """Place and quaternion of every link over time."""
+    columns: dict[str, Vector] = {}
+    turns = {"chassis": Rotation.from_quat(rows["quaternion"])}
+    places = {"chassis": rows["position"]}
+    for link in flat.links:
+        if link.parent is not None:
+            carrier = turns[link.parent]
+            places[link.name] = places[link.parent] + carrier.apply(link.origin)
+            angle = np.full(len(rows), link.angle)
+            if link.name in flat.moving:
+                angle = rows["joint"][:, flat.moving.index(link.name) - 1]
+            turns[link.name] = carrier * Rotation.from_rotvec(angle[:, None] * link.axis)
+        quaternion = turns[link.name].as_quat()
+        for k, axis in enumerate("xyz"):
+            columns[f"{link.name}_{axis}_m"] = places[link.name][:, k].copy()
+        for k, axis in enumerate("xyzw"):
+            columns[f"{link.name}_q{axis}"] = quaternion[:, k].copy()
+    return columns
+
+
+def save_record(record: Record, path: Path) -> None:
+    """Write a record as Parquet, whole or not at all. Same record, same bytes.
+
+    Raises:
+        SidehillError: the place cannot be written.
+    """
+    meta = json.dumps(record.meta, sort_keys=True)
+    table = pa.table(record.columns).replace_schema_metadata({_KEY: meta.encode()})
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with tempfile.NamedTemporaryFile(dir=path.parent, suffix=".part", delete=False) as part:
+            try:
+                pq.write_table(table, part)
+                part.close()
+                Path(part.name).replace(path)
+            except BaseException:
+                Path(part.name).unlink(missing_ok=True)
+                raise
+    except OSError as error:
+        raise SidehillError(f"{path}: cannot be written ({error.strerror or error})") from None
+
+
+def load_record(path: Path) -> Record:
+    """Read a record.
+
+    Raises:
+        InputError: missing, cut short, or not a record of this format.
+    """
+    try:
+        table = pq.read_table(path)
+        meta = json.loads((table.schema.metadata or {})[_KEY])
+    except FileNotFoundError:
+        raise InputError(f"{path}: no such record") from None
+    except (OSError, pa.ArrowException, KeyError, ValueError):
+        raise InputError(f"{path}: not a record of `sidehill drive`, or cut short") from None
+    if meta.get("format") != FORMAT:
+        raise InputError(f"{path}: record format {meta.get('format')}; this reads {FORMAT}")
+    columns = {name: table.column(name).to_numpy() for name in table.column_names}
+    return Record(columns, meta)

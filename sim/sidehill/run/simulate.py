@@ -1,0 +1,36 @@
+"""One case from start to end in one engine."""
+
+from collections.abc import Callable
+from time import perf_counter
+
+from sidehill.case import Case
+from sidehill.engines import choose, open_engine
+from sidehill.flat import flatten
+from sidehill.run.stages import drive, launch, lay_on_table, settle
+from sidehill.run.track import Track
+
+COURSE = (settle, launch, drive)
+TABLE = (settle, lay_on_table, drive)
+
+
+def run(case: Case, engine: str = "auto", watch: Callable[[Track], None] | None = None) -> Track:
+    """Run a case to its end.
+
+    Args:
+        engine: auto, pybullet or mujoco.
+        watch: called with the track every 2,000 steps.
+
+    Raises:
+        InputError: the outfit does not suit the machine.
+        EngineError: the engine is not installed here.
+    """
+    flat = flatten(case)
+    name = choose(engine)
+    started = perf_counter()
+    with open_engine(name, flat) as opened:
+        track = Track(flat, opened, opened.init(), flat.rows(), watch or (lambda _: None))
+        for stage in TABLE if case.scenario.course.is_tilt_table else COURSE:
+            if not stage(track):
+                break
+        track.wall_s = perf_counter() - started
+    return track

@@ -1,0 +1,162 @@
+"""One step of any engine, short of the integration: state -> generalised forces.
+
+An engine calls `forces` with its pose and rates in the state, applies what comes out,
+and integrates. Gravity, tyres, stop, drive, brakes, steering, loader and the recorder are
+all here, so that engines differ in nothing but their integration.
+"""
+
+from math import sqrt, tan
+
+from sidehill.driver import brake, drive, linkage, locate, rolling_moment, steer
+from sidehill.jit import kernel
+from sidehill.kinematics import add_force, add_weight, clear_forces, forward, generalise
+from sidehill.layout import (
+    BODIES,
+    CHASSIS,
+    DRIVE,
+    HOLD,
+    LOWER,
+    PIN,
+    RUNNING,
+    SETTLE,
+    SPIN,
+    TILT,
+    WHEEL_FL,
+    Records,
+    Vector,
+)
+from sidehill.loader import lift
+from sidehill.monitor import attitude, watch
+from sidehill.stop import stop_torque
+from sidehill.tyre import wheel
+
+
+@kernel
+def ground_forces(
+    cases: Records, states: Records, works: Records, features: Vector, softness: float
+) -> None:
+    """Tyre forces and rolling resistance of the four wheels onto their bodies."""
+    work, state = works[0], states[0]
+    for i in range(4):
+        b = WHEEL_FL + i
+        force, moment = work.scratch[0], work.scratch[1]
+        wheel(
+            i, cases, states, features, work.place[b], work.axis[b], work.velocity[b],
+            work.turning[b], state.rate[SPIN + i], softness, force, moment,
+        )  # fmt: skip
+        add_force(
+            works, b, force[0], force[1], force[2],
+            work.place[b, 0], work.place[b, 1], work.place[b, 2],
+        )  # fmt: skip
+        against = rolling_moment(cases, states, i)
+        for k in range(3):
+            work.moment[b, k] += moment[k] + against * work.axis[b, k]
+
+
+@kernel
+def weigh(cases: Records, models: Records, states: Records, works: Records) -> None:
+    """Gravity of the present slope and grade onto every body."""
+    case, state = cases[0], states[0]
+    t, g = tan(state.slope), case.grade_tan
+    pull = case.gravity / sqrt(1.0 + t * t + g * g)
+    add_weight(models, works, -pull * g, -pull * t * case.downhill, -pull)
+
+
+@kernel
+def pin_torque(cases: Records, states: Records, works: Records) -> None:
+    """Axle stop, and the damper by which a tilt table lowers or holds the body."""
+    case, state, work = cases[0], states[0], works[0]
+    angle, rate = state.joint[PIN], state.rate[PIN]
+    work.torque[PIN] += stop_torque(angle, rate, case.swing, case.stop_stiffness, case.stop_damping)
+    if state.stage != TILT:
+        return
+    if case.tilt_mode == LOWER:
+        work.torque[PIN] -= case.lower_damping * rate
+    elif case.tilt_mode == HOLD and state.slope < case.tilt_most:
+        work.torque[PIN] -= case.hold_stiffness * angle + case.hold_damping * rate
+
+
+@kernel
+def actuate(cases: Records, states: Records, works: Records, heading: float) -> None:
+    """What the driver and the drive train do in the present stage."""
+    case, state, work = cases[0], states[0], works[0]
+    driving = state.stage == DRIVE
+    if driving:
+        if state.step % case.driver_steps == 0.0:
+            R, v = work.rotation[CHASSIS], state.velocity
+            steer(cases, states, heading, v[0] * R[0, 0] + v[1] * R[1, 0] + v[2] * R[2, 0])
+        drive(cases, states, works)
+    linkage(cases, states, works)
+    for i in range(4):
+        most = case.parking[i]
+        if driving:
+            most = case.braking[i] if state.path >= case.brake_at else 0.0
+        brake(cases, states, works, i, most)
+
+
+@kernel
+def write_row(cases: Records, states: Records, rows: Records) -> None:
+    """One row of the record."""
+    case, state = cases[0], states[0]
+    n = int(state.row)
+    if n >= rows.shape[0]:
+        return
+    row = rows[n]
+    row.t_s = state.step * case.step
+    row.position[:] = state.position
+    row.quaternion[:] = state.quaternion
+    row.joint[:] = state.joint
+    row.roll_slope, row.pitch_slope = state.roll, state.pitch
+    row.roll_horizon, row.slope = state.roll_horizon, state.slope
+    row.steer, row.drive_torque = state.steer, state.drive_torque
+    row.path, row.off_path = state.path, state.off_path
+    row.load[:] = state.load
+    row.slip[:] = state.slip
+    state.row += 1.0
+
+
+@kernel
+def forces(
+    cases: Records, models: Records, states: Records, works: Records, features: Vector,
+    rows: Records,
+) -> bool:  # fmt: skip
+    """Generalised forces of this step into the scratch record; False when the stage is over."""
+    case, state, work = cases[0], states[0], works[0]
+    softness = 1.0
+    if state.stage == SETTLE:
+        s = min(state.step * case.step / case.ramp, 1.0)
+        state.slope = s * s * (3.0 - 2.0 * s) * case.slope
+        softness = case.settle_damping
+    forward(models, states, works)
+    clear_forces(works)
+    R = work.rotation[CHASSIS]
+    heading = locate(cases, states, R[0, 0], R[1, 0])
+    weigh(cases, models, states, works)
+    ground_forces(cases, states, works, features, softness)
+    actuate(cases, states, works, heading)
+    pin_torque(cases, states, works)
+    if models[0].bodies == BODIES:
+        lift(cases, states, works)
+    attitude(cases, states, works)
+    watch(cases, states, works)
+    if state.stage != SETTLE and (state.step % case.row_steps == 0.0 or state.finish != RUNNING):
+        write_row(cases, states, rows)
+    if state.finish != RUNNING:
+        return False
+    generalise(models, works)
+    state.step += 1.0
+    return True
+
+
+@kernel
+def rest_forces(
+    cases: Records, models: Records, states: Records, works: Records, features: Vector
+) -> None:
+    """Generalised forces of a machine that stands still, without clock or recorder."""
+    forward(models, states, works)
+    clear_forces(works)
+    weigh(cases, models, states, works)
+    ground_forces(cases, states, works, features, 1.0)
+    actuate(cases, states, works, 0.0)
+    pin_torque(cases, states, works)
+    generalise(models, works)

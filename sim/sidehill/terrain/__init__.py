@@ -1,0 +1,1 @@
+"""The ground as data: an array of typed features, evaluated by kernels."""

@@ -1,0 +1,186 @@
+"""The tyre law: ground and motion of one wheel -> force and torque about its centre.
+
+A wheel is a row of thin discs across its section. Each presses on the ground with a
+spring and damper at its deepest rim point; together they make the load and its place.
+One bristle per wheel carries the tangential force, up to the friction limit. The force
+acts where the bristle was left behind, since the rim moves sideways off its own patch.
+The engines and the compliant statics call this same code.
+"""
+
+from math import cos, pi, sin, sqrt
+
+from sidehill.jit import kernel
+from sidehill.layout import Records, Vector
+from sidehill.terrain.height import gradient, height, is_flat
+
+SECTION_SHARE = 0.9  # of the section width that the discs span
+REFINEMENTS = 9  # parabolas after the scan, at most
+SHEAR_DAMPING = 0.5  # tangential over vertical damping
+
+
+@kernel
+def rim_gap(
+    turn: float, cx: float, cy: float, cz: float, ex: float, ey: float, dx: float, dy: float,
+    dz: float, radius: float, features: Vector,
+) -> float:  # fmt: skip
+    """[m] how far the rim point at `turn` [rad] from straight down lies below the ground."""
+    c, s = radius * cos(turn), radius * sin(turn)
+    return height(cx + c * dx + s * ex, cy + c * dy + s * ey, features) - (cz + c * dz)
+
+
+@kernel
+def deepest(
+    cx: float, cy: float, cz: float, ex: float, ey: float, dx: float, dy: float, dz: float,
+    radius: float, rays: float, features: Vector,
+) -> float:  # fmt: skip
+    """[rad] the rim point deepest in the ground: a scan of the lower rim, then parabolas.
+
+    c: centre of the disc [m]; e: forward and d: downward unit vectors in its plane.
+    """
+    count = int(rays)
+    pitch = pi / (count - 1)
+    best, top = 0, -1e9
+    for ray in range(count):
+        gap = rim_gap(-0.5 * pi + ray * pitch, cx, cy, cz, ex, ey, dx, dy, dz, radius, features)
+        if gap > top:
+            best, top = ray, gap
+    m = -0.5 * pi + best * pitch
+    a, b = m - pitch, m + pitch
+    fa = rim_gap(a, cx, cy, cz, ex, ey, dx, dy, dz, radius, features)
+    fb = rim_gap(b, cx, cy, cz, ex, ey, dx, dy, dz, radius, features)
+    fm = top
+    for _ in range(REFINEMENTS):
+        left, right = (m - a) * (fm - fb), (m - b) * (fm - fa)
+        below = left - right
+        if below == 0.0:
+            break
+        t = m - 0.5 * ((m - a) * left - (m - b) * right) / below
+        if not a < t < b or abs(t - m) < 1e-9:
+            break
+        ft = rim_gap(t, cx, cy, cz, ex, ey, dx, dy, dz, radius, features)
+        if ft > fm:
+            if t > m:
+                a, fa = m, fm
+            else:
+                b, fb = m, fm
+            m, fm = t, ft
+        elif t > m:
+            b, fb = t, ft
+        else:
+            a, fa = t, ft
+    return m
+
+
+@kernel
+def wheel(
+    i: int, cases: Records, states: Records, features: Vector,
+    c: Vector, a: Vector, v: Vector, w: Vector, spin: float,
+    softness: float, force: Vector, moment: Vector,
+) -> None:  # fmt: skip
+    """Force [N] on wheel `i` and moment [N m] about its centre, and its new bristle.
+
+    c: centre [m]; a: axle unit vector, to the left; v: velocity [m/s]; w: angular
+    velocity [rad/s] without the spin; spin: own spin [rad/s]; softness: factor on the
+    damping. Writes `force`, `moment` (3,), the state's bristle, load and slip.
+    """
+    case, state = cases[0], states[0]
+    radius, section = case.radius[i], SECTION_SHARE * case.section[i]
+    discs = int(case.discs)
+    k, damp = case.stiffness[i] / discs, softness * case.damping[i] / discs
+    level = sqrt(1.0 - a[2] * a[2])
+    ex, ey = a[1] / level, -a[0] / level  # forward, in the disc's plane and horizontal
+    dx, dy, dz = a[0] * a[2] / level, a[1] * a[2] / level, -level
+    flat = is_flat(c[0], c[1], radius + 0.5 * case.section[i], features)
+    load = 0.0
+    nx = ny = nz = px = py = pz = 0.0
+    force[:] = 0.0
+    moment[:] = 0.0
+    for disc in range(discs):
+        across = section * ((disc + 0.5) / discs - 0.5)
+        ox, oy, oz = across * a[0], across * a[1], across * a[2]
+        turn = 0.0
+        ux = uy = 0.0
+        uz = 1.0
+        depth = radius * level - c[2] - oz
+        if not flat:
+            turn = deepest(
+                c[0] + ox, c[1] + oy, c[2] + oz, ex, ey, dx, dy, dz, radius, case.rays, features
+            )
+        co, si = radius * cos(turn), radius * sin(turn)
+        rx, ry, rz = ox + co * dx + si * ex, oy + co * dy + si * ey, oz + co * dz
+        if not flat:
+            gx, gy = gradient(c[0] + rx, c[1] + ry, features)
+            uz = 1.0 / sqrt(1.0 + gx * gx + gy * gy)
+            ux, uy = -gx * uz, -gy * uz
+            depth = (height(c[0] + rx, c[1] + ry, features) - c[2] - rz) * uz
+        if depth <= 0.0:
+            continue
+        away = (
+            ux * (v[0] + w[1] * rz - w[2] * ry)
+            + uy * (v[1] + w[2] * rx - w[0] * rz)
+            + uz * (v[2] + w[0] * ry - w[1] * rx)
+        )
+        push = k * depth - damp * away
+        if push <= 0.0:
+            continue
+        load += push
+        fx, fy, fz = push * ux, push * uy, push * uz
+        nx, ny, nz = nx + fx, ny + fy, nz + fz
+        px, py, pz = px + push * rx, py + push * ry, pz + push * rz
+        moment[0] += ry * fz - rz * fy
+        moment[1] += rz * fx - rx * fz
+        moment[2] += rx * fy - ry * fx
+    state.load[i] = load
+    if load == 0.0:
+        state.bristle[i, 0] = 0.0
+        state.bristle[i, 1] = 0.0
+        state.slip[i] = 0.0
+        return
+    size = sqrt(nx * nx + ny * ny + nz * nz)
+    ux, uy, uz = nx / size, ny / size, nz / size
+    px, py, pz = px / load, py / load, pz / load
+    # tangent frame: forward = axle x normal, left = normal x forward
+    tx, ty, tz = a[1] * uz - a[2] * uy, a[2] * ux - a[0] * uz, a[0] * uy - a[1] * ux
+    size = sqrt(tx * tx + ty * ty + tz * tz)
+    tx, ty, tz = tx / size, ty / size, tz / size
+    lx, ly, lz = uy * tz - uz * ty, uz * tx - ux * tz, ux * ty - uy * tx
+    sx, sy, sz = w[0] + spin * a[0], w[1] + spin * a[1], w[2] + spin * a[2]
+    vx, vy, vz = v[0] + sy * pz - sz * py, v[1] + sz * px - sx * pz, v[2] + sx * py - sy * px
+    v_long, v_side = vx * tx + vy * ty + vz * tz, vx * lx + vy * ly + vz * lz
+    f_long, f_side, left_behind = bristle(i, cases, states, load, v_long, v_side, spin, softness)
+    gx, gy, gz = f_long * tx + f_side * lx, f_long * ty + f_side * ly, f_long * tz + f_side * lz
+    moment[0] += py * gz - pz * gy
+    moment[1] += pz * gx - px * gz
+    moment[2] += px * gy - py * gx
+    force[0], force[1], force[2] = nx + gx, ny + gy, nz + gz
+    hx, hy, hz = -left_behind * lx, -left_behind * ly, -left_behind * lz
+    moment[0] += hy * force[2] - hz * force[1]
+    moment[1] += hz * force[0] - hx * force[2]
+    moment[2] += hx * force[1] - hy * force[0]
+
+
+@kernel
+def bristle(
+    i: int, cases: Records, states: Records, load: float, v_long: float, v_side: float,
+    spin: float, softness: float,
+) -> tuple[float, float, float]:  # fmt: skip
+    """Tangential force [N], forward and left, and the lateral deflection [m] of wheel `i`.
+
+    The bristle follows the patch velocity [m/s] and forgets it over the relaxation
+    length as the tyre rolls; beyond the friction limit it slides at the limit.
+    """
+    case, state = cases[0], states[0]
+    dt, k = case.step, case.shear[i]
+    damp = softness * SHEAR_DAMPING * case.damping[i]
+    forget = 1.0 + abs(spin) * case.radius[i] * dt / case.relaxation
+    s_long = (state.bristle[i, 0] + v_long * dt) / forget
+    s_side = (state.bristle[i, 1] + v_side * dt) / forget
+    f_long = -k * s_long - damp * (s_long - state.bristle[i, 0]) / dt
+    f_side = -k * s_side - damp * (s_side - state.bristle[i, 1]) / dt
+    size, most = sqrt(f_long * f_long + f_side * f_side), case.friction * load
+    state.slip[i] = min(size / most, 1.0)
+    if size > most:
+        f_long, f_side = f_long * most / size, f_side * most / size
+        s_long, s_side = -f_long / k, -f_side / k
+    state.bristle[i, 0], state.bristle[i, 1] = s_long, s_side
+    return f_long, f_side, s_side
