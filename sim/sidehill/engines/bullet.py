@@ -1,34 +1,21 @@
 """PyBullet: the reference engine. It integrates; every force comes from the kernels."""
 
 import contextlib
-import os
 import tempfile
-from collections.abc import Iterator
 from pathlib import Path
 
 import numpy as np
-import pybullet as pb
 
 from sidehill.engines.engine import Engine
+from sidehill.engines.silence import silence
 from sidehill.flat import Flat
 from sidehill.kinematics import base_from_com
 from sidehill.layout import Records
 
+with silence():  # it announces its build time on standard output
+    import pybullet as pb
+
 _TOP_RATE = 1e4  # [rad/s] the default joint speed limit is far too low
-
-
-@contextlib.contextmanager
-def _silence() -> Iterator[None]:
-    """Swallow what the C++ side prints to standard output."""
-    keep = os.dup(1)
-    sink = os.open(os.devnull, os.O_WRONLY)
-    os.dup2(sink, 1)
-    try:
-        yield
-    finally:
-        os.dup2(keep, 1)
-        os.close(sink)
-        os.close(keep)
 
 
 class BulletEngine(Engine):
@@ -38,7 +25,7 @@ class BulletEngine(Engine):
 
     def __init__(self, flat: Flat) -> None:
         super().__init__(flat)
-        with _silence():
+        with silence():
             self.client = pb.connect(pb.DIRECT)
         self._load_body(flat.bare_urdf)
         self._set_up(float(flat.case["step"][0]))
@@ -49,7 +36,7 @@ class BulletEngine(Engine):
         with tempfile.TemporaryDirectory() as folder:
             path = Path(folder) / "machine.urdf"
             path.write_text(urdf, encoding="utf-8")
-            with _silence():
+            with silence():
                 self.body = pb.loadURDF(
                     str(path), flags=pb.URDF_USE_INERTIA_FROM_FILE, physicsClientId=client
                 )
