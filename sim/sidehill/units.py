@@ -30,6 +30,12 @@ class Dimension:
     offered: str
     only: frozenset[str] = frozenset()  # the offered units are the only ones taken
 
+    @property
+    def ask(self) -> str:
+        """What to write, for messages."""
+        bare = "" if self.si else "as a bare number or "
+        return f"give {self.a} {bare}in {self.offered}"
+
 
 _DEGREES = frozenset({"deg", "°", "degree", "degrees", "rad"})
 
@@ -50,7 +56,7 @@ DIMENSIONS = {
     "frequency": Dimension("Hz", "a frequency", "Hz, kHz", frozenset({"Hz", "kHz"})),
     "psd": Dimension("m^3", "a roughness", "m^3"),
     "pressure": Dimension("Pa", "a pressure", "kPa, bar, psi"),
-    "ratio": Dimension("", "a ratio", "a bare number, or %", frozenset({"%"})),
+    "ratio": Dimension("", "a ratio", "%", frozenset({"%"})),
 }
 
 
@@ -71,9 +77,9 @@ def _factor(unit: str, dimension: str) -> float:
         one = _registry().Quantity(1.0, _registry().parse_units(unit))
         fits = bool(one.check(_registry().parse_units(wanted.si).dimensionality))
     except Exception as error:  # pint raises many kinds, some of them plain ValueError
-        raise InputError(f'unknown unit "{unit}"; give {wanted.a} in {wanted.offered}') from error
+        raise InputError(f'unknown unit "{unit}"; {wanted.ask}') from error
     if not fits or (wanted.only and unit not in wanted.only):
-        raise InputError(f'"{unit}" does not measure {wanted.a}; give it in {wanted.offered}')
+        raise InputError(f'"{unit}" does not measure {wanted.a}; {wanted.ask}')
     return float(one.to(wanted.si).magnitude)
 
 
@@ -90,16 +96,16 @@ def to_si(value: object, dimension: str) -> float:
     """
     wanted = DIMENSIONS[dimension]
     if isinstance(value, bool) or not isinstance(value, int | float | str):
-        raise InputError(f"not a quantity; give {wanted.a} in {wanted.offered}")
+        raise InputError(f"not a quantity; {wanted.ask}")
     text = str(value)
     if dimension == "slope" and (one_in := _ONE_IN.fullmatch(text)):
         return _one_in(*one_in.groups())
     parts = _NUMBER_AND_UNIT.fullmatch(text)
     if parts is None or not math.isfinite(float(parts[1])):
-        raise InputError(f"not a finite number; give {wanted.a} in {wanted.offered}")
+        raise InputError(f"not a finite number; {wanted.ask}")
     number, unit = float(parts[1]), (parts[2] or "").strip()
     if not unit and dimension != "ratio":
-        raise InputError(f"a bare number, without a unit; give {wanted.a} in {wanted.offered}")
+        raise InputError(f"a bare number, without a unit; {wanted.ask}")
     if not unit:
         return number
     if dimension == "slope" and unit == "%":

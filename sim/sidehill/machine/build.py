@@ -4,9 +4,11 @@ from typing import Literal
 
 from sidehill.machine import additions, inertia, loader, suits, tractor
 from sidehill.machine.file import Machine
-from sidehill.machine.fitted import Fitted
+from sidehill.machine.fitted import Fitted, Part
 from sidehill.machine.notes import notes
 from sidehill.machine.outfit import Outfit
+
+LEAST_MASS = 1e-3  # [kg] less than a gram is nothing
 
 
 def fit(machine: Machine, outfit: Outfit, downhill: Literal["left", "right"] = "right") -> Fitted:
@@ -20,15 +22,31 @@ def fit(machine: Machine, outfit: Outfit, downhill: Literal["left", "right"] = "
             or inertia cannot be.
     """
     suits.refuse_misfits(machine, outfit)
-    front_track = suits.track(machine, outfit, "front")
-    rear_track = suits.track(machine, outfit, "rear")
+    tracks = suits.track(machine, outfit, "front"), suits.track(machine, outfit, "rear")
+    bare = [tractor.body(machine), tractor.beam(machine), *tractor.wheels(machine, *tracks)]
+    added = [part for part in _added(machine, outfit, downhill, *tracks) if part.mass > LEAST_MASS]
+    parts = tuple(inertia.check(part, machine.file or machine.name) for part in bare + added)
+    swing, has = outfit.front_axle_swing, machine.loader
+    return Fitted(
+        machine=machine,
+        outfit=outfit,
+        parts=parts,
+        front_track=tracks[0],
+        rear_track=tracks[1],
+        swing=machine.front_axle.swing if swing is None else swing,
+        arm_angle=loader.arm_angle(has, outfit.bucket_height) if has else 0.0,
+        notes=notes(machine, outfit),
+        warnings=suits.warnings(machine, outfit, sum(part.mass for part in parts)),
+    )
+
+
+def _added(
+    machine: Machine, outfit: Outfit, downhill: str, front_track: float, rear_track: float
+) -> list[Part]:
+    """What the outfit puts on the bare tractor; options left at nothing have no mass."""
     item = suits.chosen_attachment(machine, outfit)
-    uphill = 1.0 if downhill == "right" else -1.0
-    candidates = [
-        tractor.body(machine),
-        tractor.beam(machine),
-        *tractor.wheels(machine, front_track, rear_track),
-        additions.operator(machine, outfit, uphill),
+    return [
+        additions.operator(machine, outfit, uphill=1.0 if downhill == "right" else -1.0),
         *loader.parts(machine, outfit),
         *additions.ballast(machine, outfit),
         *([additions.attachment(item, outfit)] if item else []),
@@ -36,18 +54,3 @@ def fit(machine: Machine, outfit: Outfit, downhill: Literal["left", "right"] = "
         *additions.wheel_weights(machine, outfit, rear_track),
         *additions.liquids(machine, outfit, front_track, rear_track),
     ]
-    owner = machine.file or machine.name
-    parts = tuple(inertia.check(part, owner) for part in candidates if part.mass != 0.0)
-    swing = outfit.front_axle_swing
-    has = machine.loader
-    return Fitted(
-        machine=machine,
-        outfit=outfit,
-        parts=parts,
-        front_track=front_track,
-        rear_track=rear_track,
-        swing=machine.front_axle.swing if swing is None else swing,
-        arm_angle=loader.arm_angle(has, outfit.bucket_height) if has else 0.0,
-        notes=notes(machine, outfit),
-        warnings=suits.warnings(machine, outfit, sum(part.mass for part in parts)),
-    )

@@ -81,9 +81,10 @@ def _loader(machine: Machine) -> list[str]:
 
 
 def _people(outfit: Outfit) -> list[str]:
-    if outfit.is_set("operator"):
-        return []
-    return [f"operator of {show(outfit.operator, 'mass')} on the seat, by default"]
+    is_default = outfit.operator == Outfit.model_fields["operator"].default
+    return [
+        f"operator of {show(outfit.operator, 'mass')} on the seat{', the default' * is_default}"
+    ]
 
 
 def _tracks(machine: Machine, outfit: Outfit) -> list[str]:

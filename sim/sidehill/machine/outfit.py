@@ -67,10 +67,6 @@ class Outfit(Spec):
         """[kg/m^3] of what the tyres are filled with."""
         return LIQUIDS[self.liquid] if isinstance(self.liquid, str) else self.liquid
 
-    def is_set(self, name: str) -> bool:
-        """Whether that option was given, even at its default."""
-        return name in self.model_fields_set
-
     @model_validator(mode="wrap")
     @classmethod
     def _speak_to_people(

@@ -24,7 +24,7 @@ def refuse_misfits(machine: Machine, outfit: Outfit) -> None:
     for option, mass, place, what in needs:
         if mass > 0.0 and place is None:
             raise InputError(f"{option} {show(mass, 'mass')}: {_lacks(machine)} {what}; add it")
-    if outfit.is_set("bucket_height") and machine.loader is None:
+    if outfit.bucket_height != "carry" and machine.loader is None:
         raise InputError(
             f"bucket_height {outfit.bucket_height}: {_lacks(machine)} a [loader] table; add it"
         )

@@ -53,7 +53,7 @@ class Course(Spec):
                 raise FieldError(name, f'means nothing on path "{self.path}"; leave it out')
         if self.after is not None and self.length is not None and self.after >= self.length:
             raise FieldError("after", f"allowed: under course.length, {self.length:g} m")
-        if "method" in self.model_fields_set and not self.is_tilt_table:
+        if self.method != "fall" and not self.is_tilt_table:
             raise FieldError("method", 'is for path "tilt table" only; leave it out')
         return self
 

@@ -39,7 +39,7 @@ class Scenario(FileSpec):
             return self
         useless = {
             "feature": self.feature,
-            "drive": self.drive.model_fields_set,
+            "drive": self.drive != Driving(),
             "loader": self.loader,
             "ground.roughness": self.ground.roughness,
             "ground.grade": self.ground.grade,

@@ -24,6 +24,7 @@ _SIZES_NEEDED = {
     "kerb": ("length",),
     "log": (),
 }
+_DEEPEST = 0.6  # [m] of a hole: a large rear wheel's radius
 # height over length at most: a wheel cannot follow steeper ones; a log is no more than half round
 _STEEPEST = {"bump": 1.0, "hole": 1.0, "ridge": 1.0, "log": 0.5}
 
@@ -95,6 +96,8 @@ class Feature(Spec):
                 f"too steep for a {self.shape}; allowed: up to {steepest:g} times its length, "
                 f"{steepest * self.extent:g} m",
             )
+        if self.shape == "hole" and self.height > _DEEPEST:
+            raise FieldError("height", f"no wheel comes out; allowed: up to {_DEEPEST:g} m deep")
         return self
 
     @model_validator(mode="after")
