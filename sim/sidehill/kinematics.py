@@ -144,7 +144,27 @@ def generalise(models: Records, works: Records) -> None:
 
 
 @kernel
-def base_from_com(
+def base_from_com(states: Records, com: Vector, R: Vector) -> None:
+    """Chassis place and velocity given at its com (3,) [m] -> at its link frame, in the state.
+
+    R: (3, 3) scratch, gets the chassis rotation.
+    """
+    state = states[0]
+    quaternion_matrix(state.quaternion, R)
+    x = R[0, 0] * com[0] + R[0, 1] * com[1] + R[0, 2] * com[2]
+    y = R[1, 0] * com[0] + R[1, 1] * com[1] + R[1, 2] * com[2]
+    z = R[2, 0] * com[0] + R[2, 1] * com[1] + R[2, 2] * com[2]
+    w = state.turning
+    state.position[0] -= x
+    state.position[1] -= y
+    state.position[2] -= z
+    state.velocity[0] -= w[1] * z - w[2] * y
+    state.velocity[1] -= w[2] * x - w[0] * z
+    state.velocity[2] -= w[0] * y - w[1] * x
+
+
+@kernel
+def pull_inertial(
     states: Records,
     place: tuple[float, float, float],
     turn: tuple[float, float, float, float],
@@ -152,14 +172,10 @@ def base_from_com(
     turning: tuple[float, float, float],
     com: Vector,
     principal: Vector,
-    scratch: Vector,
+    R: Vector,
 ) -> None:
-    """Motion of the chassis' inertial frame -> motion of the chassis frame, into the state.
-
-    place, velocity: of the com [m], [m/s]; turn, turning: orientation x y z w and angular
-    velocity [rad/s] of the inertial frame; com (3,) [m] and principal (4,) quaternion:
-    that frame in the chassis frame; scratch: (3, 3).
-    """
+    """Motion of the chassis' inertial frame, turned by `principal` (4,) x y z w in the link
+    frame and at its com (3,) [m], into the state; R: (3, 3) scratch."""
     state = states[0]
     ax, ay, az, aw = turn
     bx, by, bz, bw = -principal[0], -principal[1], -principal[2], principal[3]
@@ -168,49 +184,51 @@ def base_from_com(
     q[1] = aw * by - ax * bz + ay * bw + az * bx
     q[2] = aw * bz + ax * by - ay * bx + az * bw
     q[3] = aw * bw - ax * bx - ay * by - az * bz
-    quaternion_matrix(q, scratch)
-    x = scratch[0, 0] * com[0] + scratch[0, 1] * com[1] + scratch[0, 2] * com[2]
-    y = scratch[1, 0] * com[0] + scratch[1, 1] * com[1] + scratch[1, 2] * com[2]
-    z = scratch[2, 0] * com[0] + scratch[2, 1] * com[1] + scratch[2, 2] * com[2]
-    wx, wy, wz = turning
-    state.position[0], state.position[1], state.position[2] = (
-        place[0] - x,
-        place[1] - y,
-        place[2] - z,
-    )
-    state.velocity[0] = velocity[0] - (wy * z - wz * y)
-    state.velocity[1] = velocity[1] - (wz * x - wx * z)
-    state.velocity[2] = velocity[2] - (wx * y - wy * x)
-    state.turning[0], state.turning[1], state.turning[2] = wx, wy, wz
+    for k in range(3):
+        state.position[k], state.velocity[k] = place[k], velocity[k]
+        state.turning[k] = turning[k]
+    base_from_com(states, com, R)
 
 
 @kernel
-def push_generalised(works: Records, qfrc: Vector, rates: Vector) -> None:
-    """Generalised forces of the scratch record into a force vector whose base moment is
-    in chassis axes; rates (n,): the joints' places in it."""
+def push_generalised(works: Records, com: Vector, qfrc: Vector, rates: Vector) -> None:
+    """Generalised forces of the scratch record into a force vector whose base acts at the
+    chassis com (3,) [m], moment in chassis axes; rates (n,): the joints' places in it."""
     work = works[0]
-    R, M = work.rotation[CHASSIS], work.base_moment
+    R, F, M = work.rotation[CHASSIS], work.base_force, work.base_moment
+    x = R[0, 0] * com[0] + R[0, 1] * com[1] + R[0, 2] * com[2]
+    y = R[1, 0] * com[0] + R[1, 1] * com[1] + R[1, 2] * com[2]
+    z = R[2, 0] * com[0] + R[2, 1] * com[1] + R[2, 2] * com[2]
+    mx = M[0] - (y * F[2] - z * F[1])
+    my = M[1] - (z * F[0] - x * F[2])
+    mz = M[2] - (x * F[1] - y * F[0])
     for k in range(3):
-        qfrc[k] = work.base_force[k]
-        qfrc[3 + k] = R[0, k] * M[0] + R[1, k] * M[1] + R[2, k] * M[2]
+        qfrc[k] = F[k]
+        qfrc[3 + k] = R[0, k] * mx + R[1, k] * my + R[2, k] * mz
     for j in range(rates.shape[0]):
         qfrc[rates[j]] = work.joint_force[j]
 
 
 @kernel
 def pull_generalised(
-    states: Records, qpos: Vector, qvel: Vector, places: Vector, rates: Vector, R: Vector
+    states: Records,
+    com: Vector,
+    qpos: Vector,
+    qvel: Vector,
+    places: Vector,
+    rates: Vector,
+    R: Vector,
 ) -> None:
-    """Pose (place, quaternion w x y z, joints) and rates (velocity in world axes, angular
-    velocity in chassis axes, joints) into the state; R: (3, 3) scratch."""
+    """Pose (place of the com, quaternion w x y z, joints) and rates (its velocity in world
+    axes, angular velocity in chassis axes, joints) into the state; R: (3, 3) scratch."""
     state = states[0]
-    state.position[:] = qpos[:3]
     state.quaternion[:3] = qpos[4:7]
     state.quaternion[3] = qpos[3]
     quaternion_matrix(state.quaternion, R)
-    state.velocity[:] = qvel[:3]
     for k in range(3):
+        state.position[k], state.velocity[k] = qpos[k], qvel[k]
         state.turning[k] = R[k, 0] * qvel[3] + R[k, 1] * qvel[4] + R[k, 2] * qvel[5]
+    base_from_com(states, com, R)
     for j in range(places.shape[0]):
         state.joint[j] = qpos[places[j]]
         state.rate[j] = qvel[rates[j]]

@@ -9,7 +9,7 @@ import numpy as np
 from sidehill.engines.engine import Engine
 from sidehill.engines.silence import silence
 from sidehill.flat import Flat
-from sidehill.kinematics import base_from_com
+from sidehill.kinematics import pull_inertial
 from sidehill.layout import Records
 
 with silence():  # it announces its build time on standard output
@@ -114,7 +114,7 @@ class BulletEngine(Engine):
         place, turn = pb.getBasePositionAndOrientation(body, physicsClientId=client)
         velocity, turning = pb.getBaseVelocity(body, physicsClientId=client)
         joints = pb.getJointStates(body, self.joints, physicsClientId=client)
-        base_from_com(
+        pull_inertial(
             state, place, turn, velocity, turning, self._com, self._principal, self._matrix
         )
         self._joint[:] = [joint[0] for joint in joints]

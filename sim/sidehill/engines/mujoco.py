@@ -6,7 +6,7 @@ import numpy as np
 from sidehill.engines.engine import Engine
 from sidehill.flat import Flat
 from sidehill.kinematics import pull_generalised, push_generalised
-from sidehill.layout import Records
+from sidehill.layout import Records, Vector
 
 _OFF = (
     mj.mjtDisableBit.mjDSBL_CONTACT,
@@ -15,13 +15,22 @@ _OFF = (
 )
 
 
-def compile_urdf(urdf: str) -> mj.MjModel:
-    """The URDF's model on a free joint, masses and inertias as written."""
+def compile_urdf(urdf: str) -> tuple[mj.MjModel, Vector]:
+    """The URDF's model on a free joint, and the chassis com (3,) [m] in its link frame.
+
+    The joint sits at that com: there a step of semi-implicit Euler keeps momentum, and the
+    other engines integrate there too.
+    """
     spec = mj.MjSpec.from_string(urdf)
     spec.compiler.fusestatic = False
     spec.compiler.balanceinertia = False
-    spec.worldbody.first_body().add_freejoint()
-    return spec.compile()
+    chassis = spec.worldbody.first_body()
+    com = chassis.ipos.copy()
+    for child in chassis.bodies:
+        child.pos -= com
+    chassis.ipos = np.zeros(3)
+    chassis.add_freejoint()
+    return spec.compile(), com
 
 
 class MujocoEngine(Engine):
@@ -31,7 +40,7 @@ class MujocoEngine(Engine):
 
     def __init__(self, flat: Flat) -> None:
         super().__init__(flat)
-        self.model = compile_urdf(flat.bare_urdf)
+        self.model, self._com = compile_urdf(flat.bare_urdf)
         option = self.model.opt
         option.timestep = float(flat.case["step"][0])
         option.integrator = mj.mjtIntegrator.mjINT_EULER
@@ -47,10 +56,11 @@ class MujocoEngine(Engine):
         s, data = state[0], self.data
         count = len(self._places)
         rotation = np.zeros(9)
-        data.qpos[:3] = s["position"]
         data.qpos[3:7] = s["quaternion"][[3, 0, 1, 2]]
         mj.mju_quat2Mat(rotation, data.qpos[3:7])
-        data.qvel[:3] = s["velocity"]
+        arm = rotation.reshape(3, 3) @ self._com
+        data.qpos[:3] = s["position"] + arm
+        data.qvel[:3] = s["velocity"] + np.cross(s["turning"], arm)
         data.qvel[3:6] = rotation.reshape(3, 3).T @ s["turning"]
         data.qpos[self._places] = s["joint"][:count]
         data.qvel[self._rates] = s["rate"][:count]
@@ -61,9 +71,9 @@ class MujocoEngine(Engine):
         for done in range(n):
             if not self._forces(state, rows):
                 return done
-            push_generalised(self.work, qfrc, self._rates)
+            push_generalised(self.work, self._com, qfrc, self._rates)
             mj.mj_step(model, data)
-            pull_generalised(state, qpos, qvel, self._places, self._rates, self._matrix)
+            pull_generalised(state, self._com, qpos, qvel, self._places, self._rates, self._matrix)
         return n
 
     def close(self) -> None:
