@@ -61,7 +61,7 @@ def linkage(cases: Records, states: Records, works: Records) -> None:
         wanted = atan(case.wheelbase * bend / (1.0 - side * half * bend))
         work.torque[joint] += (
             case.steer_stiffness * (wanted - state.joint[joint])
-            - case.steer_damping * state.rate[joint]
+            - case.steer_damping * work.rate[joint]
         )
 
 
@@ -86,8 +86,8 @@ def drive(cases: Records, states: Records, works: Records) -> None:
     for i in range(4):
         work.torque[SPIN + i] += case.drive_share[i] * torque
     if case.locked == 1.0:
-        slip = state.rate[SPIN + 2] - state.rate[SPIN + 3]
-        state.lock_twist += slip * case.step
+        state.lock_twist += (state.rate[SPIN + 2] - state.rate[SPIN + 3]) * case.step
+        slip = work.rate[SPIN + 2] - work.rate[SPIN + 3]
         tie = case.lock_stiffness * state.lock_twist + case.lock_damping * slip
         work.torque[SPIN + 2] -= tie
         work.torque[SPIN + 3] += tie
@@ -100,9 +100,9 @@ def brake(cases: Records, states: Records, works: Records, i: int, most: float) 
     if most <= 0.0:
         state.brake_twist[i] = 0.0
         return
-    k, c, rate = case.brake_stiffness[i], case.brake_damping[i], state.rate[SPIN + i]
-    state.brake_twist[i] += rate * case.step
-    torque = k * state.brake_twist[i] + c * rate
+    k = case.brake_stiffness[i]
+    state.brake_twist[i] += state.rate[SPIN + i] * case.step
+    torque = k * state.brake_twist[i] + case.brake_damping[i] * work.rate[SPIN + i]
     if abs(torque) > most:
         torque = most if torque > 0.0 else -most
         state.brake_twist[i] = torque / k

@@ -125,6 +125,10 @@ STATE = _record(
     ("velocity", (3,)),  # [m/s] of the chassis frame origin, world
     ("turning", (3,)),  # [rad/s] angular velocity of the chassis, world
     ("rate", (JOINTS,)),  # [rad/s]
+    # rates of the step before, from which the dampers look half a step ahead
+    ("hub_velocity_before", (4, 3)),  # [m/s]
+    ("hub_turning_before", (4, 3)),  # [rad/s] without the spin
+    ("rate_before", (JOINTS,)),  # [rad/s]
     ("bristle", (4, 2)),  # [m] longitudinal, lateral deflection
     ("brake_twist", (4,)),  # [rad]
     ("lock_twist", ()),  # [rad]
@@ -177,7 +181,8 @@ WORK = _record(
     ("base_force", (3,)),  # [N] generalised force, chassis
     ("base_moment", (3,)),  # [N m] about the chassis frame origin
     ("joint_force", (JOINTS,)),  # [N m] generalised force, joints
-    ("scratch", (2, 3)),
+    ("rate", (JOINTS,)),  # [rad/s] joint rates as the dampers see them
+    ("scratch", (4, 3)),
 )
 
 ROW = _record(

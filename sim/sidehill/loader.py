@@ -27,5 +27,5 @@ def lift(cases: Records, states: Records, works: Records) -> None:
     for joint, i in ((LIFT, 0), (CURL, 1)):
         work.torque[joint] += (
             case.lift_stiffness[i] * (wanted - state.joint[joint])
-            - case.lift_damping[i] * state.rate[joint]
+            - case.lift_damping[i] * work.rate[joint]
         )

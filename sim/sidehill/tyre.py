@@ -74,13 +74,14 @@ def deepest(
 @kernel
 def wheel(
     i: int, cases: Records, states: Records, features: Vector,
-    c: Vector, a: Vector, v: Vector, w: Vector, spin: float,
-    softness: float, force: Vector, moment: Vector,
+    c: Vector, a: Vector, moved: Vector, turned: Vector, spun: float,
+    v: Vector, w: Vector, spin: float, softness: float, force: Vector, moment: Vector,
 ) -> None:  # fmt: skip
     """Force [N] on wheel `i` and moment [N m] about its centre, and its new bristle.
 
-    c: centre [m]; a: axle unit vector, to the left; v: velocity [m/s]; w: angular
-    velocity [rad/s] without the spin; spin: own spin [rad/s]; softness: factor on the
+    c: centre [m]; a: axle unit vector, to the left. moved, turned, spun: velocity [m/s],
+    angular velocity without the spin and spin [rad/s] over the last step, which stretch
+    the bristle; v, w, spin: the same now, for the dampers. softness: factor on the
     damping. Writes `force`, `moment` (3,), the state's bristle, load and slip.
     """
     case, state = cases[0], states[0]
@@ -144,10 +145,13 @@ def wheel(
     size = sqrt(tx * tx + ty * ty + tz * tz)
     tx, ty, tz = tx / size, ty / size, tz / size
     lx, ly, lz = uy * tz - uz * ty, uz * tx - ux * tz, ux * ty - uy * tx
-    sx, sy, sz = w[0] + spin * a[0], w[1] + spin * a[1], w[2] + spin * a[2]
-    vx, vy, vz = v[0] + sy * pz - sz * py, v[1] + sz * px - sx * pz, v[2] + sx * py - sy * px
-    v_long, v_side = vx * tx + vy * ty + vz * tz, vx * lx + vy * ly + vz * lz
-    f_long, f_side, left_behind = bristle(i, cases, states, load, v_long, v_side, spin, softness)
+    went_long, went_side = patch_velocity(
+        moved, turned, spun, a, px, py, pz, tx, ty, tz, lx, ly, lz
+    )
+    v_long, v_side = patch_velocity(v, w, spin, a, px, py, pz, tx, ty, tz, lx, ly, lz)
+    f_long, f_side, left_behind = bristle(
+        i, cases, states, load, went_long, went_side, v_long, v_side, spun, softness
+    )
     gx, gy, gz = f_long * tx + f_side * lx, f_long * ty + f_side * ly, f_long * tz + f_side * lz
     moment[0] += py * gz - pz * gy
     moment[1] += pz * gx - px * gz
@@ -160,27 +164,48 @@ def wheel(
 
 
 @kernel
+def patch_velocity(
+    v: Vector, w: Vector, spin: float, a: Vector, px: float, py: float, pz: float,
+    tx: float, ty: float, tz: float, lx: float, ly: float, lz: float,
+) -> tuple[float, float]:  # fmt: skip
+    """[m/s] of the rim at the patch p [m] from the centre, forward (t) and left (l)."""
+    sx, sy, sz = w[0] + spin * a[0], w[1] + spin * a[1], w[2] + spin * a[2]
+    vx, vy, vz = v[0] + sy * pz - sz * py, v[1] + sz * px - sx * pz, v[2] + sx * py - sy * px
+    return vx * tx + vy * ty + vz * tz, vx * lx + vy * ly + vz * lz
+
+
+@kernel
 def bristle(
-    i: int, cases: Records, states: Records, load: float, v_long: float, v_side: float,
-    spin: float, softness: float,
+    i: int, cases: Records, states: Records, load: float, went_long: float, went_side: float,
+    v_long: float, v_side: float, spun: float, softness: float,
 ) -> tuple[float, float, float]:  # fmt: skip
     """Tangential force [N], forward and left, and the lateral deflection [m] of wheel `i`.
 
-    The bristle follows the patch velocity [m/s] and forgets it over the relaxation
-    length as the tyre rolls; beyond the friction limit it slides at the limit.
+    The bristle follows the patch (`went_*`, [m/s] over the last step; `v_*` now, for its
+    damper) and forgets it over the relaxation length as the tyre rolls; beyond the
+    friction limit it slides at the limit. `softness` is for the lateral damper alone: a
+    light wheel's spin would not bear more.
     """
     case, state = cases[0], states[0]
     dt, k = case.step, case.shear[i]
-    damp = softness * SHEAR_DAMPING * case.damping[i]
-    forget = 1.0 + abs(spin) * case.radius[i] * dt / case.relaxation
-    s_long = (state.bristle[i, 0] + v_long * dt) / forget
-    s_side = (state.bristle[i, 1] + v_side * dt) / forget
-    f_long = -k * s_long - damp * (s_long - state.bristle[i, 0]) / dt
-    f_side = -k * s_side - damp * (s_side - state.bristle[i, 1]) / dt
-    size, most = sqrt(f_long * f_long + f_side * f_side), case.friction * load
-    state.slip[i] = min(size / most, 1.0)
-    if size > most:
-        f_long, f_side = f_long * most / size, f_side * most / size
-        s_long, s_side = -f_long / k, -f_side / k
+    damp = SHEAR_DAMPING * case.damping[i]
+    fade = abs(spun) * case.radius[i] / case.relaxation  # [1/s]
+    forget = 1.0 + 0.5 * fade * dt
+    keep = 1.0 - 0.5 * fade * dt
+    s_long = (keep * state.bristle[i, 0] + went_long * dt) / forget
+    s_side = (keep * state.bristle[i, 1] + went_side * dt) / forget
+    most = case.friction * load
+    stretch = k * sqrt(s_long * s_long + s_side * s_side)
+    if stretch >= most:  # it slides: the bristle stays at the limit, its damper at rest
+        s_long, s_side = s_long * most / stretch, s_side * most / stretch
+        f_long, f_side = -k * s_long, -k * s_side
+        state.slip[i] = 1.0
+    else:
+        f_long = -k * s_long - damp * (v_long - fade * s_long)
+        f_side = -k * s_side - softness * damp * (v_side - fade * s_side)
+        size = sqrt(f_long * f_long + f_side * f_side)
+        state.slip[i] = stretch / most
+        if size > most:
+            f_long, f_side = f_long * most / size, f_side * most / size
     state.bristle[i, 0], state.bristle[i, 1] = s_long, s_side
     return f_long, f_side, s_side

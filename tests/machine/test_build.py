@@ -43,7 +43,8 @@ def test_scale_readings_come_back_from_the_parts(name: str) -> None:
 def test_front_axle_assembly_has_its_mass_and_height(name: str) -> None:
     machine = load_machine(name)
     fitted = fit(machine, Outfit())
-    parts = [fitted.part(part) for part in ("beam", "tyre_front_left", "tyre_front_right")]
+    names = ("beam", "hub_left", "hub_right", "tyre_front_left", "tyre_front_right")
+    parts = [fitted.part(part) for part in names]
     mass, cg, _ = compose(parts)
     assert mass == pytest.approx(machine.front_axle.mass)
     assert cg == pytest.approx([machine.body.wheelbase, 0.0, machine.front_axle.cg_height])
@@ -148,7 +149,7 @@ def test_parts_ride_on_the_links_they_should() -> None:
         "liquid_rear_left", "liquid_rear_right",
     }  # fmt: skip
     assert links["front_axle"] == {"beam"}
-    assert links["knuckle_left"] == {"liquid_front_left"}
+    assert links["knuckle_left"] == {"hub_left", "liquid_front_left"}
     assert links["wheel_front_right"] == {"tyre_front_right", "spacer_front_right"}
     assert links["wheel_rear_left"] == {
         "tyre_rear_left", "spacer_rear_left", "wheel_weight_rear_left",

@@ -7,6 +7,7 @@ from math import cos, pi, sin
 import numpy as np
 
 from sidehill.machine.fitted import Array, Fitted, Part
+from sidehill.machine.tractor import kingpin
 
 WHEELS = ("front_left", "front_right", "rear_left", "rear_right")
 PIN_MARGIN = 0.09  # [rad] the joint's own limit lies this far behind the axle stop
@@ -64,7 +65,7 @@ def build_linkage(fitted: Fitted, moving_loader: bool = False) -> tuple[Link, ..
     pin = np.array([machine.body.wheelbase, 0.0, machine.front_axle.pivot_height])
     front_hub = np.array([machine.body.wheelbase, 0.0, machine.front_tyre.diameter / 2])
     rear_hub = np.array([0.0, 0.0, machine.rear_tyre.diameter / 2])
-    kingpin = (machine.front_tyre.track / 2 - (machine.front_tyre.hub_offset or 0.0)) * Y
+    to_kingpin = kingpin(machine) * Y
     stop = fitted.swing + PIN_MARGIN
     lock = machine.steering.max_angle + 0.2
 
@@ -85,7 +86,7 @@ def build_linkage(fitted: Fitted, moving_loader: bool = False) -> tuple[Link, ..
         place("front_axle", "revolute", pin, X),
     ]
     for side, sign in (("left", 1.0), ("right", -1.0)):
-        places[f"knuckle_{side}"] = front_hub + sign * kingpin
+        places[f"knuckle_{side}"] = front_hub + sign * to_kingpin
         links.append(place(f"knuckle_{side}", "revolute", places[f"knuckle_{side}"], Z))
     for wheel in WHEELS:
         hub, track = (

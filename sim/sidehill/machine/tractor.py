@@ -8,6 +8,8 @@ from sidehill.machine.fitted import Array, Part
 from sidehill.machine.liquid import rim_radius
 
 SIDES = {"left": 1.0, "right": -1.0}
+_HUB_SHARE = 0.10  # of the axle without wheels, that turns with each kingpin (estimated)
+_HUB_SIZE = 0.15  # [m]
 _BEAM_SECTION = 0.10  # [m] the axle beam's estimated thickness
 
 
@@ -30,20 +32,40 @@ def wheels(machine: Machine, front_track: float, rear_track: float) -> list[Part
     ] + [tyre_part(machine.rear_tyre, "rear", side, 0.0, rear_track) for side in SIDES]
 
 
-def beam(machine: Machine) -> Part:
-    """The front axle without its wheels: a bar across the track."""
-    axle, tyre = machine.front_axle, machine.front_tyre
+def kingpin(machine: Machine) -> float:
+    """[m] from the centre line to each kingpin: in the standard wheel's plane less its offset."""
+    return machine.front_tyre.track / 2.0 - (machine.front_tyre.hub_offset or 0.0)
+
+
+def front_axle(machine: Machine) -> list[Part]:
+    """The front axle without its wheels: a bar across the track, and a hub at each kingpin."""
+    axle, tyre, x = machine.front_axle, machine.front_tyre, machine.body.wheelbase
     mass = axle.mass - 2.0 * tyre.mass
-    height = (axle.mass * axle.cg_height - 2.0 * tyre.mass * tyre.radius) / mass
-    place = np.array([machine.body.wheelbase, 0.0, height])
-    own = inertia.box(mass, _BEAM_SECTION, tyre.track, _BEAM_SECTION)
-    return Part("beam", "front_axle", mass, place, own)
+    hub_mass = _HUB_SHARE * mass
+    beam_mass = mass - 2.0 * hub_mass
+    wheels_height = 2.0 * (tyre.mass + hub_mass) * tyre.radius
+    place = np.array([x, 0.0, (axle.mass * axle.cg_height - wheels_height) / beam_mass])
+    bar = inertia.box(beam_mass, _BEAM_SECTION, tyre.track, _BEAM_SECTION)
+    hub = inertia.box(hub_mass, _HUB_SIZE, _HUB_SIZE, _HUB_SIZE)
+    return [
+        Part("beam", "front_axle", beam_mass, place, bar),
+        *(
+            Part(
+                f"hub_{side}",
+                f"knuckle_{side}",
+                hub_mass,
+                np.array([x, sign * kingpin(machine), tyre.radius]),
+                hub,
+            )
+            for side, sign in SIDES.items()
+        ),
+    ]
 
 
 def body(machine: Machine) -> Part:
     """Everything of the bare tractor that rolls with the chassis, less the rear tyres."""
     front, rear = machine.front_tyre.track, machine.rear_tyre.track
-    taken = [beam(machine), *wheels(machine, front, rear)]
+    taken = [*front_axle(machine), *wheels(machine, front, rear)]
     return inertia.remainder("body", "chassis", _whole(machine), taken)
 
 

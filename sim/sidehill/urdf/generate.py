@@ -18,8 +18,6 @@ from sidehill.urdf.visuals import visuals as visual_pieces
 
 EFFORT = 1e9  # [N m] no joint is limited by it
 VELOCITY = 1e4  # [rad/s]
-TOKEN_MASS = 1e-9  # [kg]
-TOKEN_INERTIA = 1e-12 * np.eye(3)  # [kg m^2]
 
 
 def generate(
@@ -41,10 +39,9 @@ def generate(
         robot.extend([material_element(name) for name in MATERIALS])
     drawn = visual_pieces(fitted, linkage) if visuals else {}
     solid = collision_pieces(fitted) if collisions else {}
-    parents = {link.parent for link in linkage}
     for link in linkage:
         element = ET.SubElement(robot, "link", name=link.name)
-        element.append(inertial(link, leaf=link.name not in parents))
+        element.append(inertial_element(link.name, link.mass, link.com, link.inertia))
         element.extend([shape_element("visual", link.name, p) for p in drawn.get(link.name, ())])
         element.extend([shape_element("collision", link.name, p) for p in solid.get(link.name, ())])
     robot.extend([joint_element(link) for link in linkage if link.parent is not None])
@@ -60,20 +57,6 @@ def notice(fitted: Fitted) -> str:
         f"{fitted.machine.source}. Not a permit: a model compares, it does not say where to work. "
     )
     return re.sub("-(?=-)", "- ", words)
-
-
-def inertial(link: Link, leaf: bool) -> ET.Element:
-    """The link's inertial element.
-
-    A kingpin's steel is counted with the beam, so a knuckle without liquid has no mass of its
-    own. Engines refuse that: it gets a token that the machine's mass does not feel.
-
-    Raises:
-        InputError: a link without mass and with nothing behind it.
-    """
-    if link.mass == 0.0 and not leaf:
-        return inertial_element(link.name, TOKEN_MASS, link.com, TOKEN_INERTIA)
-    return inertial_element(link.name, link.mass, link.com, link.inertia)
 
 
 def joint_element(link: Link) -> ET.Element:
