@@ -19,7 +19,7 @@ from sidehill.machine.measures import AxleMass
 from sidehill.spec import Spec, build
 from sidehill.units import round_to, show, show_angle
 
-LOWEST, HIGHEST = 0.2, 2.0  # [m] a CG height that a machine file takes
+_LOWEST, _HIGHEST = 0.2, 2.0  # [m] a CG height that a machine file takes
 
 Radius = Annotated[float, Quantity("length", "0.1 m", "1.2 m")]
 
@@ -51,10 +51,10 @@ class Readings(Spec):
         if self.raised_front >= self.mass:
             raise FieldError("raised_front", f"allowed: under the whole mass, {self.mass:g} kg")
         height = raised_scale_height(self).height
-        if not LOWEST <= height <= HIGHEST:
+        if not _LOWEST <= height <= _HIGHEST:
             raise FieldError(
                 "raised_front",
-                f"gives a CG height of {height:.2f} m; allowed: {LOWEST:g} m to {HIGHEST:g} m. "
+                f"gives a CG height of {height:.2f} m; allowed: {_LOWEST:g} m to {_HIGHEST:g} m. "
                 "Check both front readings, the tilt and that the wheels rolled free",
             )
         return self
@@ -138,7 +138,7 @@ def weighed_block(readings: Readings) -> str:
     word, most = table.cg_height_from, 100 * table.cg_height_spread
     return "\n".join(
         [
-            "[weighed]                            # bare tractor: no loader, ballast, operator",
+            "[weighed]                            # bare tractor: no loader, ballast, attachment or operator",
             _line("front_axle", f"{table.front_axle:.1f} kg"),
             _line("rear_axle", f"{table.rear_axle:.1f} kg"),
             _line("cg_height", f"{table.cg_height:.3f} m", f"± {error}, front raised"),

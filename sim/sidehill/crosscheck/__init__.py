@@ -1,0 +1,1 @@
+"""What can be held against the tool: published values, assumptions, spread of the inputs."""

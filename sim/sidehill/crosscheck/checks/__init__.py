@@ -1,0 +1,1 @@
+"""The table of published values, a module per subject."""

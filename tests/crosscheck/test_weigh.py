@@ -1,0 +1,170 @@
+"""CG height by the lifting method (ISO 789-6); its printed example is in the table of checks."""
+
+import re
+from math import cos, degrees, radians, sin
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from sidehill.errors import InputError
+from sidehill.library import find
+from sidehill.machine.bare import Weighed
+from sidehill.machine.file import load_machine
+from sidehill.machine.weigh import raised_scale_height, read_scales, weighed_block
+
+NUMBERS = {
+    "level_front": (430.0, "kg"),
+    "level_rear": (560.0, "kg"),
+    "raised_front": (383.0, "kg"),
+    "tilt": (22.0, "deg"),
+    "wheelbase": (1.62, "m"),
+    "front_radius": (0.30, "m"),
+    "rear_radius": (0.475, "m"),
+}
+
+
+def readings(**changes):
+    """Of a small tractor; numbers in kg, deg, m, texts as they are."""
+    numbers = {name: f"{value!r} {unit}" for name, (value, unit) in NUMBERS.items()}
+    given_ = {
+        name: f"{value!r} {NUMBERS[name][1]}" if isinstance(value, float) else value
+        for name, value in changes.items()
+    }
+    return read_scales(numbers | given_)
+
+
+def weigh(mass, x, height, wheelbase, front_radius, rear_radius, tilt):
+    """Front scale [kg]: the chassis turned nose up about the rear axle centre, held straight up."""
+    turn = np.array([[cos(tilt), -sin(tilt)], [sin(tilt), cos(tilt)]])
+    cg = turn @ [x, height - rear_radius]
+    axle = turn @ [wheelbase, front_radius - rear_radius]
+    return mass * cg[0] / axle[0]
+
+
+@settings(derandomize=True, deadline=None)
+@given(
+    st.floats(0.35, 0.65),
+    st.floats(0.5, 1.0),
+    st.floats(0.2, 0.5),
+    st.floats(0.3, 0.7),
+    st.floats(5.0, 30.0),
+)
+def test_the_height_that_made_the_readings_comes_back(ahead, height, front, rear, tilt):
+    wheelbase, mass = 1.7, 1200.0
+    level, raised = (
+        weigh(mass, ahead * wheelbase, height, wheelbase, front, rear, radians(angle))
+        for angle in (0.0, tilt)
+    )
+    found = raised_scale_height(
+        readings(
+            level_front=float(level),
+            level_rear=float(mass - level),
+            raised_front=float(raised),
+            tilt=tilt,
+            wheelbase=wheelbase,
+            front_radius=front,
+            rear_radius=rear,
+        )
+    )
+    assert found.height == pytest.approx(height, abs=1e-9)
+
+
+@pytest.mark.parametrize("name", NUMBERS)
+def test_shares_by_small_changes(name):
+    base = readings(scale_error="2 %", tilt_error="0.5 deg", length_error="8 mm")
+    error = {"tilt": 0.5, "wheelbase": 8e-3, "front_radius": 8e-3, "rear_radius": 8e-3}
+    value = NUMBERS[name][0]
+    size = error.get(name, 0.02 * value)
+    high, low = (
+        raised_scale_height(readings(**{name: value + 1e-3 * sign * size})).height
+        for sign in (1, -1)
+    )
+    assert raised_scale_height(base).shares[name] == pytest.approx(abs(high - low) / 2e-3, rel=1e-4)
+
+
+def test_the_error_is_that_of_drawn_readings():
+    found = raised_scale_height(readings())
+    errors = {"tilt": 0.2, "wheelbase": 5e-3, "front_radius": 5e-3, "rear_radius": 5e-3}
+    generator = np.random.default_rng(11)
+    drawn = [
+        raised_scale_height(
+            readings(
+                **{
+                    name: float(generator.normal(value, errors.get(name, 0.01 * value)))
+                    for name, (value, _) in NUMBERS.items()
+                }
+            )
+        ).height
+        for _ in range(2000)
+    ]
+    assert np.std(drawn) == pytest.approx(found.error, rel=0.05)  # 3 standard errors of 2,000
+    assert found.largest in ("level_front", "raised_front")
+
+
+def test_a_factor_that_all_scales_share_cancels():
+    high = {name: 1.03 * NUMBERS[name][0] for name in ("level_front", "level_rear", "raised_front")}
+    assert raised_scale_height(readings(**high)).height == pytest.approx(
+        raised_scale_height(readings()).height
+    )
+
+
+def table_of(block):
+    """The block in a shipped machine's file, read back."""
+    text = find("machine", "bramble").read_text(encoding="utf-8")
+    return re.sub(r"\[weighed\].*?(?=\n\[body\])", lambda _: block, text, flags=re.DOTALL)
+
+
+@pytest.mark.parametrize(("scale", "word"), [("0.2 %", "weighed"), ("1.5 %", "estimated")])
+def test_the_block_is_read_back_as_a_machine_file(tmp_path, scale, word):
+    taken = readings(scale_error=scale)
+    found = raised_scale_height(taken)
+    path = tmp_path / "own.toml"
+    path.write_text(table_of(weighed_block(taken)), encoding="utf-8")
+    weighed = load_machine(path).weighed
+    assert isinstance(weighed, Weighed)
+    assert (weighed.front_axle, weighed.rear_axle) == (430.0, 560.0)
+    assert 0.0 <= weighed.cg_height - found.height <= 1e-3  # rounded up
+    assert weighed.cg_height_from == word
+    assert found.error <= weighed.cg_height_spread * found.height
+
+
+def test_too_uncertain_a_height_is_not_written():
+    with pytest.raises(InputError, match=r"uncertain by .* mostly from (raised|level)_front") as e:
+        weighed_block(readings(tilt=5.0, raised_front=419.0, scale_error="2 %"))
+    assert "further than 5.0 deg" in str(e.value)
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        ({"raised_front": 995.0}, ["raised_front", "under the whole mass, 990 kg"]),
+        ({"raised_front": 560.0}, ["raised_front", "CG height of", "wheels rolled free"]),
+        ({"raised_front": "383"}, ["raised_front", "383", "without a unit", "kg"]),
+        ({"tilt": 0.5}, ["tilt", "2 deg to 45 deg"]),
+        ({"tilt": "nan deg"}, ["tilt", "nan"]),
+        ({"rear_radius": 0.0}, ["rear_radius", "0.1 m to 1.2 m"]),
+        ({"scale_error": "0 %"}, ["scale_error", "10 %"]),
+        ({"tild": "20 deg"}, ["tild", 'did you mean "tilt"']),
+    ],
+)
+def test_bad_readings_are_refused_in_words(change, words):
+    with pytest.raises(InputError) as caught:
+        readings(**change)
+    for word in ("scale readings", *words):
+        assert word in str(caught.value)
+
+
+def test_a_missing_reading_is_named():
+    with pytest.raises(InputError, match=r"weigh: raised_front: missing"):
+        read_scales(
+            {k: f"{v} {u}" for k, (v, u) in NUMBERS.items() if k != "raised_front"}, "weigh"
+        )
+
+
+def test_default_errors():
+    taken = readings()
+    assert taken.scale_error == 0.01
+    assert degrees(taken.tilt_error) == pytest.approx(0.2)
+    assert taken.length_error == 0.005
