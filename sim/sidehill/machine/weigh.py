@@ -138,7 +138,7 @@ def weighed_block(readings: Readings) -> str:
     word, most = table.cg_height_from, 100 * table.cg_height_spread
     return "\n".join(
         [
-            "[weighed]                            # bare tractor: no loader, ballast, attachment or operator",
+            _commented("[weighed]", "bare tractor: no loader, ballast, attachment or operator"),
             _line("front_axle", f"{table.front_axle:.1f} kg"),
             _line("rear_axle", f"{table.rear_axle:.1f} kg"),
             _line("cg_height", f"{table.cg_height:.3f} m", f"± {error}, front raised"),
@@ -164,4 +164,8 @@ def _tables(readings: Readings, found: CgHeight) -> list[Weighed]:
 
 def _line(key: str, text: str, comment: str = "") -> str:
     pair = f'{key} = "{text}"'
-    return f"{pair:<36} # {comment}" if comment else pair
+    return _commented(pair, comment) if comment else pair
+
+
+def _commented(text: str, comment: str) -> str:
+    return f"{text:<36} # {comment}"
