@@ -18,6 +18,7 @@ from sidehill.step import rest_forces
 SLOPE_STEP = radians(0.25)  # of the continuation
 PIN_STEP = radians(0.25)  # while the body is lowered onto its stop
 FINEST = radians(1e-4)  # to which the end of a branch is found
+TOUCH = 1e-6  # [rad] past the stop, so that it counts as touched
 MOST_TURNS = 30  # of Newton's method
 BALANCED = 1e-7  # [N], [N m] per newton of weight
 
@@ -125,9 +126,12 @@ class Rest:
     def lower(self) -> bool:
         """Lower the body onto its stop at the present slope; False if it does not rest there."""
         toward = -float(self.case["downhill"][0])
-        target = float(self.case["swing"][0])
-        while (angle := abs(float(self.state["joint"][0, PIN]))) < target:
-            if not self.move(self.slope, toward * min(angle + PIN_STEP, target + 1e-9)):
+        target, step = float(self.case["swing"][0]), PIN_STEP
+        while not self.rests_on_stop():
+            angle = abs(float(self.state["joint"][0, PIN]))
+            if not self.move(self.slope, toward * min(angle + step, target + TOUCH)):
+                step *= 0.5
+            if step < FINEST:
                 return False
         return self.move(self.slope) and self.rests_on_stop()
 

@@ -109,7 +109,7 @@ def pin_torque(cases: Records, states: Records, works: Records) -> None:
     if state.stage != TILT:
         return
     if case.tilt_mode == LOWER:
-        work.torque[PIN] -= case.lower_damping * rate
+        work.torque[PIN] -= case.lower_damping * state.rate[PIN]
     elif case.tilt_mode == HOLD and state.slope < case.tilt_most:
         work.torque[PIN] -= case.hold_stiffness * angle + case.hold_damping * rate
 

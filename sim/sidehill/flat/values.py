@@ -21,7 +21,7 @@ from sidehill.terrain.build import turn_curvature
 SERVO_RATE, SERVO_RATIO = 100.0, 0.7
 STOP_STIFFNESS, STOP_DAMPING = 5e5, 4e3  # [N m/rad], [N m s/rad] of the axle stop
 RELAXATION = 0.15  # [m] of the tyre
-SETTLE_DAMPING = 8.0  # factor on tyre damping while gravity turns
+SETTLE_RATIO = 0.8  # damping ratio of the tyres while gravity turns
 STEER_LAG = 0.15  # [s]
 SPEED_TIME = 0.3  # [s] in which the drive makes up a lack of speed
 LINE_RATE, LINE_RESET = 0.7, 0.3  # [rad/m], [1/m] how the driver holds the path
@@ -42,9 +42,11 @@ def case_values(case: Case, fitted: Fitted, links: tuple[Link, ...], moves: bool
     _fill_course(values, case.scenario)
     _fill_loader(values, case, links, moves)
     values["swing"] = fitted.swing
-    # lowered: as slow as its own weight allows; held: as stiff as the front axle permits
-    values["lower_damping"] = LOWER_TIME * GRAVITY * fitted.mass * fitted.cg[2]
-    values["hold_stiffness"], values["hold_damping"] = servo(about_joint(links, "front_axle"))
+    # lowered: as slowly as its weight asks, if the step resolves it; held: as a servo holds
+    axle = about_joint(links, "front_axle")
+    slow = LOWER_TIME * GRAVITY * fitted.mass * fitted.cg[2]
+    values["lower_damping"] = min(slow, axle / values["step"])
+    values["hold_stiffness"], values["hold_damping"] = servo(axle)
     values["stop_stiffness"], values["stop_damping"] = STOP_STIFFNESS, STOP_DAMPING
     return record
 
@@ -89,7 +91,9 @@ def _fill_tyres(values: Records, case: Case, loads: Array) -> None:
         values["shear"][i] = ratio * tyre.stiffness
     values["level_load"] = loads
     values["discs"] = settings.discs
-    values["relaxation"], values["settle_damping"] = RELAXATION, SETTLE_DAMPING
+    values["relaxation"] = RELAXATION
+    stiffest = max(case.machine.front_tyre.damping_ratio, case.machine.rear_tyre.damping_ratio)
+    values["settle_damping"] = max(1.0, SETTLE_RATIO / stiffest)
     shortest = min((feature.extent for feature in case.scenario.feature), default=inf)
     arc = pi * float(max(values["radius"]))
     values["rays"] = max(LEAST_RAYS, ceil(4.0 * arc / shortest) + 1)

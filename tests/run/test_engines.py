@@ -1,0 +1,64 @@
+"""Engines that share the kernels must agree: on random cases, and on mirrored ones."""
+
+from math import isnan
+
+import pytest
+from population import random_cases, turned
+
+from sidehill.case import Case
+from sidehill.outcome import Outcome, read
+from sidehill.run import run
+
+PEAK_ROLL = 0.01  # [deg] two engines, same kernels (design)
+YARDSTICK = 1e-4  # [deg] by which a slope is turned to see how much any case can tell
+
+
+def outcome(case: Case, engine: str) -> Outcome:
+    track = run(case, engine)
+    return read(track.state, case.scenario.run.step)
+
+
+def apart(a: Outcome, b: Outcome) -> float:
+    """[deg] between two peak rolls; 0 where neither run came to one."""
+    if isnan(a.peak_roll_deg) and isnan(b.peak_roll_deg):
+        return 0.0
+    return abs(a.peak_roll_deg - b.peak_roll_deg)
+
+
+def check_agreement(cases: list[Case]) -> None:
+    worst = yardstick = 0.0
+    for case in cases:
+        bullet, mujoco = outcome(case, "pybullet"), outcome(case, "mujoco")
+        assert bullet.verdict == mujoco.verdict, case.key()
+        worst = max(worst, apart(bullet, mujoco))
+        yardstick = max(yardstick, apart(mujoco, outcome(turned(case, YARDSTICK), "mujoco")))
+    print(
+        f"{len(cases)} cases: engines {worst:.2e} deg apart, "
+        f"a slope turned by 1e-4 deg moves {yardstick:.2e} deg"
+    )
+    assert worst < PEAK_ROLL
+
+
+def test_engines_agree_on_random_cases() -> None:
+    pytest.importorskip("pybullet")
+    check_agreement(random_cases(20))
+
+
+@pytest.mark.slow
+def test_engines_agree_on_two_hundred_random_cases() -> None:
+    pytest.importorskip("pybullet")
+    check_agreement(random_cases(200))
+
+
+@pytest.mark.parametrize("engine", ["pybullet", "mujoco"])
+def test_left_and_right_downhill_mirror_each_other(engine: str) -> None:
+    pytest.importorskip(engine)
+    right = next(c for c in random_cases(5, seed=3) if c.scenario.ground.slope > 0.05)
+    tracks = []
+    for side in ("right", "left"):
+        case = right.with_scenario({"ground.downhill": side})
+        tracks.append(run(case, engine))
+    a, b = (track.written()["roll_slope"] for track in tracks)
+    assert abs(a[0] - b[0]) < 1.75e-8  # 1e-6 deg, at the start
+    peaks = [read(track.state, 1e-3).peak_roll_deg for track in tracks]
+    assert peaks[0] == pytest.approx(peaks[1], abs=0.01)

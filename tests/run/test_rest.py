@@ -1,0 +1,73 @@
+"""Compliant statics against the rigid closed form, and the sign of each tyre effect."""
+
+from math import degrees
+
+import pytest
+from population import MACHINES
+
+from sidehill.case import Case, Settings
+from sidehill.flat import Flat, flatten
+from sidehill.machine.file import Machine, load_machine
+from sidehill.machine.outfit import Outfit
+from sidehill.rest import Rest, rest_slopes
+from sidehill.scenario.file import load_scenario
+from sidehill.statics.assembly import from_fitted
+from sidehill.statics.loads import wheel_loads
+from sidehill.statics.slopes import lift_off_slope, second_stage_slope
+
+STIFF = 1e7  # [N/m]
+
+
+def stiff_flat(name: str, stiffness: float = STIFF) -> Flat:
+    """A machine on hard thin tyres, with an axle stop that hardly gives."""
+    machine = load_machine(name).with_values(
+        {"front_tyre.stiffness": stiffness, "rear_tyre.stiffness": stiffness}
+    )
+    settings = Settings(discs=1, lateral_ratio=3.0)
+    flat = flatten(Case(machine, load_scenario("tilt-table"), Outfit(), settings))
+    flat.case["stop_stiffness"] = 1e8  # a stop that gives adds to the swing
+    return flat
+
+
+def lift_off(machine: Machine, **settings: float) -> float:
+    case = Case(machine, load_scenario("tilt-table"), Outfit(), Settings(**settings))
+    return degrees(rest_slopes(flatten(case)).lift_off)
+
+
+@pytest.mark.parametrize("name", MACHINES)
+def test_stiff_thin_tyres_give_the_rigid_slopes(name: str) -> None:
+    """What is left of the tyres' give is in proportion to it: carried on to none."""
+    hard, half = (rest_slopes(stiff_flat(name, k)) for k in (STIFF, STIFF / 2))
+    rigid = from_fitted(stiff_flat(name).fitted)
+    lift = degrees(2 * hard.lift_off - half.lift_off)
+    assert lift == pytest.approx(degrees(lift_off_slope(rigid)), abs=0.02)
+    # round discs pitch about their hubs instead of standing on a point: 0.1 deg (derived)
+    second = degrees(2 * hard.second_stage - half.second_stage)
+    assert second == pytest.approx(degrees(second_stage_slope(rigid)), abs=0.1)
+
+
+@pytest.mark.parametrize("name", MACHINES)
+def test_stiff_tyres_give_the_rigid_wheel_loads(name: str) -> None:
+    rest = Rest(stiff_flat(name))
+    for _ in range(20):
+        assert rest.move(rest.slope + 0.01)
+    expected = wheel_loads(from_fitted(rest.flat.fitted), rest.slope)
+    assert rest.uphill_loads[0] == pytest.approx(float(expected.front_up), rel=0.01)
+    assert rest.uphill_loads[1] == pytest.approx(float(expected.rear_up), rel=0.01)
+
+
+def test_each_tyre_effect_has_its_sign() -> None:
+    """Lateral give lowers lift-off, section width raises it, vertical give lowers it."""
+    bramble = load_machine("bramble")
+    by_ratio = [lift_off(bramble, lateral_ratio=ratio) for ratio in (0.4, 0.5, 0.8, 10.0)]
+    assert by_ratio == sorted(by_ratio)
+    assert by_ratio[-1] - by_ratio[1] > 1.0  # 1 to 2.5 deg on the unsafe side if left out
+    assert lift_off(bramble, discs=5) > lift_off(bramble, discs=1)
+    soft, hard = (
+        lift_off(
+            bramble.with_values({"front_tyre.stiffness": k, "rear_tyre.stiffness": k}),
+            lateral_ratio=10.0,
+        )
+        for k in (150e3, 300e3)
+    )
+    assert soft < hard
