@@ -6,7 +6,7 @@ from types import TracebackType
 import numpy as np
 
 from sidehill.flat import Flat
-from sidehill.layout import STATE, WORK, Records, blank
+from sidehill.layout import RUNNING, STATE, WORK, Records, blank
 from sidehill.step import forces
 
 
@@ -28,8 +28,10 @@ class Engine(ABC):
         """Advance `state` by at most `n` steps in place; stops by itself on a finish code.
 
         rows: (capacity,) record rows, filled from `state["row"]` on.
-        Returns the steps done.
+        Returns the steps done; none once the state has a finish code.
         """
+        if state["finish"][0] != RUNNING:
+            return 0
         if not np.array_equal(state.view(float), self._held):
             self._load(state)
         done = self._run(state, rows, n)

@@ -1,0 +1,81 @@
+"""Verdicts: exactly one, by precedence, read off the last state."""
+
+from math import isnan, radians
+
+import numpy as np
+import pytest
+
+from sidehill.layout import (
+    BROKEN,
+    FINISHED,
+    OVERTURNED,
+    RUNNING,
+    STALLED,
+    STATE,
+    TIMED_OUT,
+    UNSETTLED,
+    Records,
+    blank,
+)
+from sidehill.outcome import VERDICTS, read, verdict
+
+STEP = 1e-3
+
+
+def ended(finish: int = FINISHED, **values: float) -> Records:
+    """A state that came to its end on four loaded wheels, but for `values`."""
+    state = blank(STATE)
+    state["finish"], state["full_steps"], state["step"] = finish, 2000, 5000
+    for name, value in values.items():
+        state[name] = value
+    return state
+
+
+@pytest.mark.parametrize(
+    ("state", "expected"),
+    [
+        (ended(), "crossed"),
+        (ended(BROKEN, slid=1), "failed"),
+        (ended(UNSETTLED), "not_settled"),
+        (ended(OVERTURNED, slid=1, on_stop=1), "overturned"),
+        (ended(STALLED, slid=1), "slid"),
+        (ended(STALLED, on_stop=1), "stalled"),
+        (ended(TIMED_OUT), "stalled"),
+        (ended(on_stop=1, longest_low=3000), "on_stop"),
+        (ended(longest_low=51), "wheel_lifted"),
+        (ended(longest_low=50), "crossed"),
+        (ended(full_steps=999), "wheel_lifted"),
+    ],
+)
+def test_verdict(state: Records, expected: str) -> None:
+    assert verdict(state, STEP) == expected
+    assert expected in VERDICTS
+
+
+def test_a_run_that_is_not_over_has_no_verdict() -> None:
+    with pytest.raises(ValueError, match="not the end"):
+        verdict(ended(RUNNING), STEP)
+
+
+@pytest.mark.parametrize("finish", [BROKEN, UNSETTLED])
+def test_an_unknown_outcome_has_no_numbers(finish: int) -> None:
+    outcome = read(ended(finish, peak_roll=0.1, stop_hits=2), STEP)
+    assert isnan(outcome.peak_roll_deg)
+    assert all(isnan(load) for load in outcome.min_load_n.values())
+    assert outcome.to_dict()["peak_roll_deg"] is None
+    assert outcome.lift_offs == ()
+
+
+def test_lift_offs_are_listed_with_the_one_that_lasts_to_the_end() -> None:
+    state = ended(lifts=1, low_steps=np.array([0, 0, 0, 200.0]))
+    state["lift_log"][0, 0] = (2, 1000, 1300)
+    outcome = read(state, STEP)
+    assert [(lift.wheel, lift.start_s, lift.end_s) for lift in outcome.lift_offs] == [
+        ("rear_left", 1.0, 1.3),
+        ("rear_right", 4.8, 5.0),
+    ]
+    assert outcome.lift_off_count == 2
+
+
+def test_angles_come_out_in_degrees() -> None:
+    assert read(ended(peak_roll=radians(12.0)), STEP).peak_roll_deg == pytest.approx(12.0)
