@@ -33,7 +33,10 @@ def locate(cases: Records, states: Records, forward_x: float, forward_y: float) 
 
 @kernel
 def steer(cases: Records, states: Records, error: float, speed: float) -> None:
-    """The driver's look: a new steering target from offset, heading and a slow integral."""
+    """The driver's look: a new steering target from offset, heading and a slow integral.
+
+    The heading aimed at is the one at which the tyres' slip holds the slope.
+    """
     case, state = cases[0], states[0]
     dt = case.driver_steps * case.step
     # a linkage that lags needs a gentler return at speed
@@ -42,10 +45,10 @@ def steer(cases: Records, states: Records, error: float, speed: float) -> None:
     # curvature that closes offset and heading at the double rate `rate` per metre
     bend = -(rate * rate) * (
         state.off_path + case.line_reset * state.steer_integral
-    ) - 2.0 * rate * sin(error)
+    ) - 2.0 * rate * sin(error - case.crab)
     if case.turn_curvature != 0.0 and state.path >= case.turn_at:
         bend += case.turn_curvature
-    target = atan(case.wheelbase * bend)
+    target = atan(case.wheelbase * bend) + case.crab_steer
     state.steer_target = min(max(target, -case.steer_most), case.steer_most)
 
 

@@ -93,6 +93,8 @@ CASE = _record(
     ("steer_lag", ()),  # [s]
     ("steer_stiffness", ()),  # [N m/rad] of each knuckle's linkage
     ("steer_damping", ()),  # [N m s/rad]
+    ("crab", ()),  # [rad] heading at which the rear tyres' slip holds the slope, left positive
+    ("crab_steer", ()),  # [rad] bicycle steer angle that goes with it
     ("line_rate", ()),  # [rad/m] how sharply the driver returns to the path
     ("line_reset", ()),  # [1/m] slow integral over proportional gain
     # course

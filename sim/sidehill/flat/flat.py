@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from functools import cached_property
 
-import numpy as np
+from scipy.spatial.transform import Rotation
 
 from sidehill.case import Case
 from sidehill.flat.model import flat_model
@@ -38,13 +38,18 @@ class Flat:
         return generate(self.fitted, self.links)
 
     def start(self) -> Records:
-        """(1,) state: level, at rest, standing on its tyres at the start of the course."""
+        """(1,) state: level, at rest, standing on its tyres at the start of the course.
+
+        It heads as far uphill as its tyres' slip will need on the slope.
+        """
         case, state = self.case[0], blank(STATE)
         sink = case["level_load"] / case["stiffness"]
         nose_down = (sink[:2].mean() - sink[2:].mean()) / case["wheelbase"]
         values = state[0]
         values["position"][2] = -sink[2:].mean()
-        values["quaternion"][:] = (0.0, np.sin(nose_down / 2), 0.0, np.cos(nose_down / 2))
+        heading = Rotation.from_euler("ZY", [case["crab"], nose_down])
+        values["quaternion"][:] = heading.as_quat()
+        values["steer"] = values["steer_target"] = case["crab_steer"]
         values["joint"][:] = self.model["angle"][0]
         return state
 

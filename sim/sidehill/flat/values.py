@@ -118,6 +118,7 @@ def _fill_drive(values: Records, case: Case, fitted: Fitted) -> None:
     values["wheelbase"] = machine.body.wheelbase
     values["steer_most"], values["steer_lag"] = machine.steering.max_angle, STEER_LAG
     values["line_rate"], values["line_reset"] = LINE_RATE, LINE_RESET
+    values["crab"], values["crab_steer"] = _crab(values)
 
 
 def _fill_ties(values: Records, case: Case, links: tuple[Link, ...]) -> None:
@@ -129,6 +130,16 @@ def _fill_ties(values: Records, case: Case, links: tuple[Link, ...]) -> None:
     values["lock_stiffness"], values["lock_damping"] = servo(float(spins[2]) / 2.0)
     values["steer_stiffness"], values["steer_damping"] = servo(about_joint(links, "knuckle_left"))
     values["kingpins"] = 2.0 * by_name["knuckle_left"].origin[1]
+
+
+def _crab(values: Records) -> tuple[float, float]:
+    """[rad] heading and steer angle, left positive, that hold the slope while rolling.
+
+    In steady rolling a bristle's side force is shear times relaxation length times slip.
+    """
+    side_force = values["level_load"] * np.sin(values["slope"]) * values["downhill"]
+    slip = np.arctan(side_force / (values["shear"] * values["relaxation"]))
+    return float(slip[2:].mean()), float(slip[:2].mean() - slip[2:].mean())
 
 
 def _braked_side(wheels: str, scenario: Scenario) -> Array:

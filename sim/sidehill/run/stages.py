@@ -2,8 +2,6 @@
 
 from math import inf
 
-import numpy as np
-
 from sidehill.layout import DRIVE, RUNNING, SETTLED, SPIN, TILT, Records
 from sidehill.run.track import Track
 
@@ -22,9 +20,8 @@ def launch(track: Track) -> bool:
     _begin(values, DRIVE)
     if case["speed"] == 0.0:
         return True
-    forward = _forward(values["quaternion"])
     loaded = case["radius"] - values["load"] / case["stiffness"]
-    values["velocity"][:] = case["speed"] * forward
+    values["velocity"][:] = (case["speed"], 0.0, 0.0)  # along the path, which it may crab
     values["rate"][SPIN : SPIN + 4] = case["speed"] / loaded
     # what rolling resistance and grade ask for, so that the drive does not start with a jerk
     weight = values["load"].sum()
@@ -43,12 +40,6 @@ def lay_on_table(track: Track) -> bool:
     """Start the tilt table under the standing machine."""
     _begin(track.state[0], TILT)
     return True
-
-
-def _forward(quaternion: Records) -> Records:
-    """(3,) body x axis in the world."""
-    x, y, z, w = quaternion
-    return np.array([1 - 2 * (y * y + z * z), 2 * (x * y + z * w), 2 * (x * z - y * w)])
 
 
 def _begin(values: Records, stage: int) -> None:
