@@ -78,7 +78,7 @@ def _meta(case: Case, track: Track) -> dict[str, Any]:
         "versions": {name: _version(name) for name in _SAVED_VERSIONS},
         "seed": case.scenario.ground.seed,
         "urdf": track.flat.urdf,
-        "features": track.flat.features.tolist(),
+        "features": track.flat.ground.features.tolist(),
         "step": case.scenario.run.step,
         "state": track.state.view(float).tolist(),
         "notes": list(track.flat.fitted.notes),

@@ -86,7 +86,7 @@ class Rest:
         values["joint"][: self.joints] += move[6:]
         values["velocity"][:], values["turning"][:] = move[:3], move[3:6]
         values["rate"][: self.joints] = move[6:]
-        rest_forces(self.case, self.flat.model, state, self.work, self.flat.features)
+        rest_forces(self.case, self.flat.model, state, self.work, self.flat.ground)
         work = self.work[0]
         force = np.concatenate(
             [work["base_force"], work["base_moment"], work["joint_force"][: self.joints]]

@@ -23,11 +23,11 @@ from sidehill.layout import (
     TILT,
     WHEEL_FL,
     Records,
-    Vector,
 )
 from sidehill.loader import lift
 from sidehill.monitor import attitude, watch
 from sidehill.stop import stop_torque
+from sidehill.terrain.height import Ground
 from sidehill.tyre import wheel
 
 
@@ -63,7 +63,7 @@ def ground_forces(
     cases: Records,
     states: Records,
     works: Records,
-    features: Vector,
+    ground: Ground,
     softness: float,
     ahead: float,
 ) -> None:
@@ -78,7 +78,7 @@ def ground_forces(
             now, then = work.turning[b, k], state.hub_turning_before[i, k]
             w[k] = now + ahead * (now - then)
         wheel(
-            i, cases, states, features, work.place[b], work.axis[b],
+            i, cases, states, ground, work.place[b], work.axis[b],
             work.velocity[b], work.turning[b], state.rate[SPIN + i],
             v, w, work.rate[SPIN + i], softness, force, moment,
         )  # fmt: skip
@@ -155,7 +155,7 @@ def write_row(cases: Records, states: Records, rows: Records) -> None:
 
 @kernel
 def forces(
-    cases: Records, models: Records, states: Records, works: Records, features: Vector,
+    cases: Records, models: Records, states: Records, works: Records, ground: Ground,
     rows: Records,
 ) -> bool:  # fmt: skip
     """Generalised forces of this step into the scratch record; False when the stage is over."""
@@ -171,7 +171,7 @@ def forces(
     heading = locate(cases, states, R[0, 0], R[1, 0])
     weigh(cases, models, states, works)
     ahead = look_ahead(models, states, works)
-    ground_forces(cases, states, works, features, softness, ahead)
+    ground_forces(cases, states, works, ground, softness, ahead)
     actuate(cases, states, works, heading)
     pin_torque(cases, states, works)
     if models[0].bodies == BODIES:
@@ -190,14 +190,14 @@ def forces(
 
 @kernel
 def rest_forces(
-    cases: Records, models: Records, states: Records, works: Records, features: Vector
+    cases: Records, models: Records, states: Records, works: Records, ground: Ground
 ) -> None:
     """Generalised forces of a machine that stands still, without clock or recorder."""
     forward(models, states, works)
     clear_forces(works)
     weigh(cases, models, states, works)
     ahead = look_ahead(models, states, works)
-    ground_forces(cases, states, works, features, 1.0, ahead)
+    ground_forces(cases, states, works, ground, 1.0, ahead)
     actuate(cases, states, works, 0.0)
     pin_torque(cases, states, works)
     generalise(models, works)

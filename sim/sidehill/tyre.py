@@ -11,43 +11,45 @@ from math import cos, pi, sin, sqrt
 
 from sidehill.jit import kernel
 from sidehill.layout import Records, Vector
-from sidehill.terrain.height import gradient, height, is_flat
+from sidehill.terrain.height import Ground, gradient, height, is_near_feature
 
 SECTION_SHARE = 0.9  # of the section width that the discs span
 REFINEMENTS = 9  # parabolas after the scan, at most
+CLOSE = 1e-7  # [rad] to which they find the deepest point; its depth is far closer
+ROUGH_RAYS, ROUGH_SPAN = 7, 0.6  # [rad] the scan on rough ground away from features
 SHEAR_DAMPING = 0.5  # tangential over vertical damping
 
 
 @kernel
 def rim_gap(
     turn: float, cx: float, cy: float, cz: float, ex: float, ey: float, dx: float, dy: float,
-    dz: float, radius: float, features: Vector,
+    dz: float, radius: float, ground: Ground,
 ) -> float:  # fmt: skip
     """[m] how far the rim point at `turn` [rad] from straight down lies below the ground."""
     c, s = radius * cos(turn), radius * sin(turn)
-    return height(cx + c * dx + s * ex, cy + c * dy + s * ey, features) - (cz + c * dz)
+    return height(cx + c * dx + s * ex, cy + c * dy + s * ey, ground) - (cz + c * dz)
 
 
 @kernel
 def deepest(
     cx: float, cy: float, cz: float, ex: float, ey: float, dx: float, dy: float, dz: float,
-    radius: float, rays: float, features: Vector,
+    radius: float, rays: int, span: float, ground: Ground,
 ) -> float:  # fmt: skip
     """[rad] the rim point deepest in the ground: a scan of the lower rim, then parabolas.
 
-    c: centre of the disc [m]; e: forward and d: downward unit vectors in its plane.
+    c: centre of the disc [m]; e: forward and d: downward unit vectors in its plane; the
+    scan goes over `rays` points within `span` [rad] of straight down.
     """
-    count = int(rays)
-    pitch = pi / (count - 1)
+    pitch = 2.0 * span / (rays - 1)
     best, top = 0, -1e9
-    for ray in range(count):
-        gap = rim_gap(-0.5 * pi + ray * pitch, cx, cy, cz, ex, ey, dx, dy, dz, radius, features)
+    for ray in range(rays):
+        gap = rim_gap(-span + ray * pitch, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
         if gap > top:
             best, top = ray, gap
-    m = -0.5 * pi + best * pitch
+    m = -span + best * pitch
     a, b = m - pitch, m + pitch
-    fa = rim_gap(a, cx, cy, cz, ex, ey, dx, dy, dz, radius, features)
-    fb = rim_gap(b, cx, cy, cz, ex, ey, dx, dy, dz, radius, features)
+    fa = rim_gap(a, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
+    fb = rim_gap(b, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
     fm = top
     for _ in range(REFINEMENTS):
         left, right = (m - a) * (fm - fb), (m - b) * (fm - fa)
@@ -55,9 +57,9 @@ def deepest(
         if below == 0.0:
             break
         t = m - 0.5 * ((m - a) * left - (m - b) * right) / below
-        if not a < t < b or abs(t - m) < 1e-9:
+        if not a < t < b or abs(t - m) < CLOSE:
             break
-        ft = rim_gap(t, cx, cy, cz, ex, ey, dx, dy, dz, radius, features)
+        ft = rim_gap(t, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
         if ft > fm:
             if t > m:
                 a, fa = m, fm
@@ -73,7 +75,7 @@ def deepest(
 
 @kernel
 def wheel(
-    i: int, cases: Records, states: Records, features: Vector,
+    i: int, cases: Records, states: Records, ground: Ground,
     c: Vector, a: Vector, moved: Vector, turned: Vector, spun: float,
     v: Vector, w: Vector, spin: float, softness: float, force: Vector, moment: Vector,
 ) -> None:  # fmt: skip
@@ -91,7 +93,9 @@ def wheel(
     level = sqrt(1.0 - a[2] * a[2])
     ex, ey = a[1] / level, -a[0] / level  # forward, in the disc's plane and horizontal
     dx, dy, dz = a[0] * a[2] / level, a[1] * a[2] / level, -level
-    flat = is_flat(c[0], c[1], radius + 0.5 * case.section[i], features)
+    near = is_near_feature(c[0], c[1], radius + 0.5 * case.section[i], ground.features)
+    flat = not near and ground.relief.size == 0
+    rays, span = (int(case.rays), 0.5 * pi) if near else (ROUGH_RAYS, ROUGH_SPAN)
     load = 0.0
     nx = ny = nz = px = py = pz = 0.0
     force[:] = 0.0
@@ -105,15 +109,15 @@ def wheel(
         depth = radius * level - c[2] - oz
         if not flat:
             turn = deepest(
-                c[0] + ox, c[1] + oy, c[2] + oz, ex, ey, dx, dy, dz, radius, case.rays, features
+                c[0] + ox, c[1] + oy, c[2] + oz, ex, ey, dx, dy, dz, radius, rays, span, ground
             )
         co, si = radius * cos(turn), radius * sin(turn)
         rx, ry, rz = ox + co * dx + si * ex, oy + co * dy + si * ey, oz + co * dz
         if not flat:
-            gx, gy = gradient(c[0] + rx, c[1] + ry, features)
+            gx, gy = gradient(c[0] + rx, c[1] + ry, ground)
             uz = 1.0 / sqrt(1.0 + gx * gx + gy * gy)
             ux, uy = -gx * uz, -gy * uz
-            depth = (height(c[0] + rx, c[1] + ry, features) - c[2] - rz) * uz
+            depth = (height(c[0] + rx, c[1] + ry, ground) - c[2] - rz) * uz
         if depth <= 0.0:
             continue
         away = (

@@ -8,11 +8,12 @@ from scipy.spatial.transform import Rotation
 from sidehill.case import Case
 from sidehill.flat.model import flat_model
 from sidehill.flat.values import case_values
-from sidehill.layout import ROW, STATE, Records, Vector, blank
+from sidehill.layout import ROW, STATE, Records, blank
 from sidehill.machine.build import fit
 from sidehill.machine.fitted import Fitted
 from sidehill.machine.linkage import Link, build_linkage
-from sidehill.terrain.build import feature_rows
+from sidehill.terrain.build import build_ground
+from sidehill.terrain.height import Ground
 from sidehill.urdf import generate
 
 
@@ -22,7 +23,7 @@ class Flat:
 
     case: Records  # (1,) CASE
     model: Records  # (1,) MODEL
-    features: Vector  # (n, COLUMNS) ground features
+    ground: Ground
     links: tuple[Link, ...]
     moving: tuple[str, ...]  # link names of the bodies, in order
     fitted: Fitted
@@ -72,7 +73,7 @@ def flatten(case: Case) -> Flat:
     return Flat(
         case=case_values(case, fitted, links, moves),
         model=model,
-        features=feature_rows(case.scenario, fitted),
+        ground=build_ground(case.scenario, fitted),
         links=links,
         moving=moving,
         fitted=fitted,

@@ -14,7 +14,7 @@ from sidehill.scenario.file import Scenario
 from sidehill.statics.assembly import from_fitted
 from sidehill.statics.loads import wheel_loads
 from sidehill.statics.tipping import GRAVITY
-from sidehill.terrain.build import turn_curvature
+from sidehill.terrain.course import turn_curvature
 
 # Stiff servos and ties, as natural frequency [rad/s] and damping ratio; well inside what
 # a step of 1 ms resolves.

@@ -1,4 +1,4 @@
-"""Scenario features -> rows of the feature array, each under this outfit's own wheels."""
+"""Scenario -> ground arrays: features under this outfit's own wheels, and a relief."""
 
 from math import cos, sin
 
@@ -8,33 +8,20 @@ from sidehill.layout import Vector
 from sidehill.machine.fitted import Fitted
 from sidehill.scenario.file import Scenario
 from sidehill.scenario.ground import Feature
-from sidehill.terrain.height import COLUMNS, HUMP, LOG
+from sidehill.terrain.course import path_point
+from sidehill.terrain.height import COLUMNS, HUMP, KERB, LOG, Ground
+from sidehill.terrain.roughness import build_relief
 
 FLANK_SHARE = 0.2  # of the width, on each side, over which a feature fades out
+KERB_FLANK = 0.05  # [m] over which a kerb rises
 ACROSS = 40.0  # [m] width of what lies right across the course
-PROFILES = {"bump": HUMP, "hole": HUMP, "ridge": HUMP, "log": LOG}
-
-
-def turn_curvature(scenario: Scenario) -> float:
-    """[1/m] of the course's turn, left positive; 0 on a straight course."""
-    course = scenario.course
-    if course.radius is None:
-        return 0.0
-    return course.turn * scenario.ground.uphill / course.radius
-
-
-def path_point(scenario: Scenario, along: float, left: float) -> tuple[float, float, float]:
-    """World x, y [m] and heading [rad] at a path length and an offset to the left [m]."""
-    bend, start = turn_curvature(scenario), scenario.course.after or 0.0
-    if bend == 0.0 or along <= start:
-        return along, left, 0.0
-    turn = (along - start) * bend
-    x, y = start + sin(turn) / bend, (1.0 - cos(turn)) / bend
-    return x - left * sin(turn), y + left * cos(turn), turn
+PROFILES = {"bump": HUMP, "hole": HUMP, "ridge": HUMP, "log": LOG, "kerb": KERB}
 
 
 def lateral_places(feature: Feature, scenario: Scenario, rear_track: float) -> tuple[float, ...]:
     """[m] to the left of the path: where the feature's copies are centred."""
+    if feature.width is None:
+        return (0.0,)
     if feature.y is not None:
         return (feature.y,)
     up = scenario.ground.uphill * rear_track / 2.0
@@ -54,7 +41,15 @@ def feature_rows(scenario: Scenario, fitted: Fitted) -> Vector:
 def _row(feature: Feature, x: float, y: float, heading: float) -> tuple[float, ...]:
     height = -feature.height if feature.shape == "hole" else feature.height
     width = ACROSS if feature.width is None else feature.width
+    flank = FLANK_SHARE * width
+    if feature.shape == "kerb":
+        flank = min(KERB_FLANK, width / 2.0, feature.extent / 2.0)
     return (
         PROFILES[feature.shape], x, y, cos(heading), sin(heading),
-        feature.extent / 2.0, width / 2.0, FLANK_SHARE * width, height,
+        feature.extent / 2.0, width / 2.0, flank, height,
     )  # fmt: skip
+
+
+def build_ground(scenario: Scenario, fitted: Fitted) -> Ground:
+    """The ground arrays of a scenario for one outfit."""
+    return Ground(feature_rows(scenario, fitted), *build_relief(scenario))

@@ -1,31 +1,31 @@
-"""Height of the ground and its gradient, from an array of features.
+"""Height of the ground and its gradient: an array of features, and a relief of roughness.
 
-Heights of features that overlap add up. A feature is one row of COLUMNS numbers.
+Heights of features that overlap add up. A feature is one row of COLUMNS numbers; the
+relief is a grid of cubic B-spline coefficients.
 """
 
-from math import cos, pi, sin, sqrt
+from math import cos, floor, pi, sin, sqrt
+from typing import NamedTuple
 
 from sidehill.jit import kernel
 from sidehill.layout import Vector
 
 SHAPE, X, Y, COS, SIN, HALF_LENGTH, HALF_WIDTH, FLANK, HEIGHT = range(9)
 COLUMNS = 9
-HUMP, LOG = 0, 1  # profiles along the feature: cos^2, and a round of its own height
+HUMP, LOG, KERB = 0, 1, 2  # profiles along the feature: cos^2, half an ellipse, flat top
 
 
-@kernel
-def profile(shape: float, u: float, half: float, height: float) -> tuple[float, float]:
-    """Height [m] and slope of a profile at `u` [m] from its middle, |u| < half."""
-    if shape == HUMP:
-        turn = 0.5 * pi * u / half
-        return height * cos(turn) ** 2, -0.5 * pi / half * height * sin(2.0 * turn)
-    rise = sqrt(half * half - u * u)
-    return half + rise, -u / rise
+class Ground(NamedTuple):
+    """What the ground is, as arrays."""
+
+    features: Vector  # (n, COLUMNS)
+    relief: Vector  # (rows along y, columns along x) [m] spline coefficients; empty: smooth
+    place: Vector  # (3,) [m], [m], [1/m] x and y of the first coefficient, 1 / spacing
 
 
 @kernel
 def window(v: float, half: float, flank: float) -> tuple[float, float]:
-    """Share of the height and its slope at `v` [m] across a feature: flat, smooth flanks."""
+    """Share of the height and its slope at `v` [m] from the middle: flat, smooth flanks."""
     inside = half - abs(v)
     if inside >= flank:
         return 1.0, 0.0
@@ -36,34 +36,49 @@ def window(v: float, half: float, flank: float) -> tuple[float, float]:
 
 
 @kernel
-def height(x: float, y: float, features: Vector) -> float:
-    """[m] height of the ground at (x, y) [m]."""
+def profile(
+    shape: float, u: float, half: float, flank: float, height: float
+) -> tuple[float, float]:
+    """Height [m] and slope of a profile at `u` [m] from its middle, |u| < half."""
+    if shape == HUMP:
+        turn = 0.5 * pi * u / half
+        return height * cos(turn) ** 2, -0.5 * pi / half * height * sin(2.0 * turn)
+    if shape == KERB:
+        share, slope = window(u, half, flank)
+        return height * share, height * slope
+    rise = sqrt(1.0 - (u / half) ** 2)
+    return height * rise, -height * u / (half * half * rise)
+
+
+@kernel
+def features_height(x: float, y: float, features: Vector) -> float:
+    """[m] height of the features at (x, y) [m]."""
     total = 0.0
     for i in range(features.shape[0]):
         dx, dy = x - features[i, X], y - features[i, Y]
         u = features[i, COS] * dx + features[i, SIN] * dy
         v = features[i, COS] * dy - features[i, SIN] * dx
-        if abs(u) < features[i, HALF_LENGTH] and abs(v) < features[i, HALF_WIDTH]:
-            along, _ = profile(features[i, SHAPE], u, features[i, HALF_LENGTH], features[i, HEIGHT])
-            share, _ = window(v, features[i, HALF_WIDTH], features[i, FLANK])
+        half, flank = features[i, HALF_LENGTH], features[i, FLANK]
+        if abs(u) < half and abs(v) < features[i, HALF_WIDTH]:
+            along, _ = profile(features[i, SHAPE], u, half, flank, features[i, HEIGHT])
+            share, _ = window(v, features[i, HALF_WIDTH], flank)
             total += along * share
     return total
 
 
 @kernel
-def gradient(x: float, y: float, features: Vector) -> tuple[float, float]:
-    """(dh/dx, dh/dy) of the ground at (x, y) [m]."""
+def features_gradient(x: float, y: float, features: Vector) -> tuple[float, float]:
+    """(dh/dx, dh/dy) of the features at (x, y) [m]."""
     gx = 0.0
     gy = 0.0
     for i in range(features.shape[0]):
         dx, dy = x - features[i, X], y - features[i, Y]
         u = features[i, COS] * dx + features[i, SIN] * dy
         v = features[i, COS] * dy - features[i, SIN] * dx
-        if abs(u) < features[i, HALF_LENGTH] and abs(v) < features[i, HALF_WIDTH]:
-            along, slope = profile(
-                features[i, SHAPE], u, features[i, HALF_LENGTH], features[i, HEIGHT]
-            )
-            share, fade = window(v, features[i, HALF_WIDTH], features[i, FLANK])
+        half, flank = features[i, HALF_LENGTH], features[i, FLANK]
+        if abs(u) < half and abs(v) < features[i, HALF_WIDTH]:
+            along, slope = profile(features[i, SHAPE], u, half, flank, features[i, HEIGHT])
+            share, fade = window(v, features[i, HALF_WIDTH], flank)
             du, dv = slope * share, along * fade
             gx += features[i, COS] * du - features[i, SIN] * dv
             gy += features[i, SIN] * du + features[i, COS] * dv
@@ -71,12 +86,80 @@ def gradient(x: float, y: float, features: Vector) -> tuple[float, float]:
 
 
 @kernel
-def is_flat(x: float, y: float, reach: float, features: Vector) -> bool:
-    """Whether no feature lies within `reach` [m] of (x, y)."""
+def spline(t: float) -> tuple[float, float, float, float]:
+    """Cubic B-spline weights of four neighbours at the share `t` of a spacing."""
+    s = 1.0 - t
+    return (
+        s * s * s / 6.0,
+        (4.0 - 6.0 * t * t + 3.0 * t * t * t) / 6.0,
+        (4.0 - 6.0 * s * s + 3.0 * s * s * s) / 6.0,
+        t * t * t / 6.0,
+    )
+
+
+@kernel
+def spline_slope(t: float) -> tuple[float, float, float, float]:
+    """Derivatives of the weights, per spacing."""
+    s = 1.0 - t
+    return -0.5 * s * s, -2.0 * t + 1.5 * t * t, 2.0 * s - 1.5 * s * s, 0.5 * t * t
+
+
+@kernel
+def relief_at(
+    relief: Vector,
+    column: int,
+    row: int,
+    wx: tuple[float, float, float, float],
+    wy: tuple[float, float, float, float],
+) -> float:
+    """Weighted sum of the 16 coefficients around a point; flat beyond the edge."""
+    if column < 0 or row < 0 or column + 3 >= relief.shape[1] or row + 3 >= relief.shape[0]:
+        return 0.0
+    total = 0.0
+    for j in range(4):
+        line = relief[row + j]
+        total += wy[j] * (
+            wx[0] * line[column]
+            + wx[1] * line[column + 1]
+            + wx[2] * line[column + 2]
+            + wx[3] * line[column + 3]
+        )
+    return total
+
+
+@kernel
+def height(x: float, y: float, ground: Ground) -> float:
+    """[m] height of the ground at (x, y) [m]."""
+    total = features_height(x, y, ground.features)
+    if ground.relief.size > 0:
+        u = (x - ground.place[0]) * ground.place[2]
+        v = (y - ground.place[1]) * ground.place[2]
+        i, j = floor(u), floor(v)
+        total += relief_at(ground.relief, i - 1, j - 1, spline(u - i), spline(v - j))
+    return total
+
+
+@kernel
+def gradient(x: float, y: float, ground: Ground) -> tuple[float, float]:
+    """(dh/dx, dh/dy) of the ground at (x, y) [m]."""
+    gx, gy = features_gradient(x, y, ground.features)
+    if ground.relief.size > 0:
+        fine = ground.place[2]
+        u, v = (x - ground.place[0]) * fine, (y - ground.place[1]) * fine
+        i, j = floor(u), floor(v)
+        wx, wy = spline(u - i), spline(v - j)
+        gx += fine * relief_at(ground.relief, i - 1, j - 1, spline_slope(u - i), wy)
+        gy += fine * relief_at(ground.relief, i - 1, j - 1, wx, spline_slope(v - j))
+    return gx, gy
+
+
+@kernel
+def is_near_feature(x: float, y: float, reach: float, features: Vector) -> bool:
+    """Whether a feature lies within `reach` [m] of (x, y)."""
     for i in range(features.shape[0]):
         dx, dy = x - features[i, X], y - features[i, Y]
         u = abs(features[i, COS] * dx + features[i, SIN] * dy)
         v = abs(features[i, COS] * dy - features[i, SIN] * dx)
         if u < features[i, HALF_LENGTH] + reach and v < features[i, HALF_WIDTH] + reach:
-            return False
-    return True
+            return True
+    return False

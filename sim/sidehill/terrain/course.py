@@ -1,0 +1,49 @@
+"""The course on the map: path length and offset, and back."""
+
+from math import cos, sin
+
+import numpy as np
+
+from sidehill.layout import Vector
+from sidehill.scenario.file import Scenario
+
+MARGIN = 4.0  # [m] around the path, over which the ground is laid out
+
+
+def turn_curvature(scenario: Scenario) -> float:
+    """[1/m] of the course's turn, left positive; 0 on a straight course."""
+    course = scenario.course
+    if course.radius is None:
+        return 0.0
+    return course.turn * scenario.ground.uphill / course.radius
+
+
+def path_point(scenario: Scenario, along: float, left: float) -> tuple[float, float, float]:
+    """World x, y [m] and heading [rad] at a path length and an offset to the left [m]."""
+    bend, start = turn_curvature(scenario), scenario.course.after or 0.0
+    if bend == 0.0 or along <= start:
+        return along, left, 0.0
+    turn = (along - start) * bend
+    x, y = start + sin(turn) / bend, (1.0 - cos(turn)) / bend
+    return x - left * sin(turn), y + left * cos(turn), turn
+
+
+def to_path(scenario: Scenario, x: Vector, y: Vector) -> tuple[Vector, Vector]:
+    """Path length and offset to the left [m] of points; arrays of any one shape."""
+    bend, start = turn_curvature(scenario), scenario.course.after or 0.0
+    if bend == 0.0:
+        return x, y
+    side, radius = np.sign(bend), 1.0 / abs(bend)
+    dx, dy = x - start, radius - side * y  # from the centre of the turn
+    turned = np.arctan2(dx, dy)
+    on_turn = (dx > 0.0) | (turned > np.pi / 2)
+    along = np.where(on_turn, start + radius * np.where(turned < 0, turned + 2 * np.pi, turned), x)
+    return along, np.where(on_turn, side * (radius - np.hypot(dx, dy)), y)
+
+
+def course_box(scenario: Scenario) -> tuple[tuple[float, float], tuple[float, float]]:
+    """((x low, x high), (y low, y high)) [m] of the path with a margin around it."""
+    length = scenario.course.length or 0.0
+    points = np.array([path_point(scenario, s, 0.0)[:2] for s in np.linspace(0.0, length, 200)])
+    low, high = points.min(axis=0) - MARGIN, points.max(axis=0) + MARGIN
+    return (float(low[0]), float(high[0])), (float(low[1]), float(high[1]))
