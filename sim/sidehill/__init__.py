@@ -1,1 +1,94 @@
-"""Side-slope stability of compact tractors: statics, rigid-body simulation, comparison."""
+"""Side-slope stability of compact tractors: statics, rigid-body simulation, comparison.
+
+The names below are loaded when they are first used, so that `import sidehill` costs nothing.
+"""
+
+import sys
+from importlib import import_module
+from types import ModuleType
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from sidehill.case import Case, Settings
+    from sidehill.errors import EngineError, InputError, SidehillError
+    from sidehill.flat import flatten
+    from sidehill.limit import Limit, find_limit, find_limits
+    from sidehill.machine.build import fit
+    from sidehill.machine.file import Machine, load_machine
+    from sidehill.machine.outfit import Outfit
+    from sidehill.outcome import Outcome, read
+    from sidehill.record import Record, load_record, save_record
+    from sidehill.rest import rest_slopes
+    from sidehill.scenario.file import Scenario, load_scenario
+    from sidehill.simulate import simulate
+    from sidehill.statics.report import TipReport, tip
+    from sidehill.sweep.compare import compare
+    from sidehill.sweep.study import Study, load_study
+
+_HOMES = {
+    "case": ("Case", "Settings"),
+    "errors": ("EngineError", "InputError", "SidehillError"),
+    "flat": ("flatten",),
+    "limit": ("Limit", "find_limit", "find_limits"),
+    "machine.build": ("fit",),
+    "machine.file": ("Machine", "load_machine"),
+    "machine.outfit": ("Outfit",),
+    "outcome": ("Outcome", "read"),
+    "record": ("Record", "load_record", "save_record"),
+    "rest": ("rest_slopes",),
+    "scenario.file": ("Scenario", "load_scenario"),
+    "simulate": ("simulate",),
+    "statics.report": ("TipReport", "tip"),
+    "sweep.compare": ("compare",),
+    "sweep.study": ("Study", "load_study"),
+}
+_HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
+
+__all__ = [
+    "Case",
+    "EngineError",
+    "InputError",
+    "Limit",
+    "Machine",
+    "Outcome",
+    "Outfit",
+    "Record",
+    "Scenario",
+    "Settings",
+    "SidehillError",
+    "Study",
+    "TipReport",
+    "compare",
+    "find_limit",
+    "find_limits",
+    "fit",
+    "flatten",
+    "load_machine",
+    "load_record",
+    "load_scenario",
+    "load_study",
+    "read",
+    "rest_slopes",
+    "save_record",
+    "simulate",
+    "tip",
+]
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _HOME_OF:
+        raise AttributeError(f"module 'sidehill' has no attribute '{name}'")
+    value = getattr(import_module(f"sidehill.{_HOME_OF[name]}"), name)
+    globals()[name] = value
+    return value
+
+
+class _Package(ModuleType):
+    """Python sets an imported submodule as an attribute; an exported name comes before it."""
+
+    def __setattr__(self, name: str, value: Any) -> None:
+        if not (name in _HOME_OF and isinstance(value, ModuleType)):
+            super().__setattr__(name, value)
+
+
+sys.modules[__name__].__class__ = _Package

@@ -1,0 +1,19 @@
+"""The words that stand on every report, picture sheet and film: one place."""
+
+CAUTION = (
+    "A model compares; it does not permit. Slopes that a calculation survives still kill. "
+    "Roll bar up and belt on, bucket low, keep off slopes you are unsure of, follow the machine's "
+    "manual, local codes and a qualified person."
+)
+
+NOT_MODELLED = (
+    "sinkage beyond a spring",
+    "a bank edge giving way",
+    "liquid slosh",
+    "a shifting load",
+    "clutch-start rear tipping",
+    "frame flex",
+    "operator reaction",
+)
+
+SHOWN_SLOPE = "slope chosen to show the difference; not a slope to work on"

@@ -1,0 +1,72 @@
+"""The tip report on the simulation's own tyres instead of rigid ones."""
+
+from math import degrees, isfinite
+from typing import Any
+
+from sidehill.case import Case
+from sidehill.errors import SidehillError
+from sidehill.flat import Flat, flatten
+from sidehill.machine.file import Machine
+from sidehill.machine.linkage import WHEELS
+from sidehill.machine.outfit import Outfit
+from sidehill.rest import SLOPE_STEP, Rest, rest_slopes
+from sidehill.scenario.file import load_scenario
+from sidehill.scenario.ground import Ground
+from sidehill.sweep.row import DECK_FRICTION
+from sidehill.units import show_slope
+
+_RIGID_ONLY = ("overturn_slope_deg", "energy_to_tip_j", "critical_roll_rate_rad_s")
+
+
+def on_compliant_tyres(
+    rigid: dict[str, Any], machine: Machine, outfit: Outfit, ground: Ground
+) -> dict[str, Any]:
+    """A rigid report with what compliant tyres change; what they leave unknown is None.
+
+    Raises:
+        SidehillError: it has no rest on that grade, even without a side slope.
+    """
+    scenario = load_scenario("bank-plain").with_values(
+        {
+            "ground.slope": 0.0,
+            "ground.grade": ground.grade,
+            "ground.downhill": ground.downhill,
+            "ground.friction": DECK_FRICTION,
+        }
+    )
+    flat = flatten(Case(machine, scenario, outfit))
+    try:
+        found = rest_slopes(flat)
+    except ArithmeticError:
+        grade = show_slope(ground.grade)
+        raise SidehillError(
+            f"compliant tyres: no rest was found on a grade of {grade}; "
+            "its brakes may not hold it there"
+        ) from None
+    return rigid | {
+        "lift_off_slope_deg": _degrees(found.lift_off),
+        "second_stage_slope_deg": _degrees(found.second_stage),
+        "comes_back_slope_deg": _degrees(found.comes_back),
+        "wheel_loads_n": _loads(flat, ground.slope),
+        **dict.fromkeys(_RIGID_ONLY),
+        "notes": [
+            *flat.fitted.notes,
+            "compliant tyres: overturn slope, energy and roll rate are not computed; "
+            "find the overturn slope with `limit --until overturn`",
+            f"compliant tyres: taken not to slide (friction {DECK_FRICTION:g}); "
+            "slide, grade-hold and rigid slopes are those of rigid tyres",
+        ],
+    }
+
+
+def _degrees(angle: float) -> float | None:
+    return degrees(angle) if isfinite(angle) else None
+
+
+def _loads(flat: Flat, slope: float) -> dict[str, float] | None:
+    """[N] by wheel, resting on that slope; None where four wheels do not."""
+    rest = Rest(flat)
+    while rest.slope < slope:
+        if not rest.move(min(rest.slope + SLOPE_STEP, slope)) or min(rest.uphill_loads) <= 0.0:
+            return None
+    return dict(zip(WHEELS, rest.state["load"][0].tolist(), strict=True))

@@ -1,0 +1,94 @@
+"""The work of the demo: limits of every option, a slope between two of them, runs on it."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from math import radians
+from typing import Any
+
+import pandas as pd
+
+from sidehill.cli.progress import is_compiled, progress
+from sidehill.outcome import UNKNOWN, verdict
+from sidehill.record import Record
+from sidehill.simulate import simulate
+from sidehill.sweep.compare import compare
+from sidehill.sweep.study import Study, load_study
+
+HIGH, LOW = "bucket high, as delivered", "bucket low, as delivered"
+SHOWN = (HIGH, LOW, "bucket high, rear spacers 76 mm", "bucket low, rear spacers 76 mm")
+
+SHARES = (1 / 2, 1 / 4, 1 / 8, 1 / 16)  # of the way from the lower limit to the higher one
+QUICK = (*SHOWN, "bucket high, rear box 250 kg", "bucket low, rear box 250 kg")
+QUICKER: dict[str, Any] = {"tolerance": radians(0.5), "scan": 7}
+
+
+@dataclass(frozen=True)
+class Demo:
+    """What the demo found."""
+
+    study: Study
+    engine: str
+    quick: bool
+    table: pd.DataFrame  # of `compare`
+    slope: float | None  # [deg] shown
+    records: dict[str, Record]  # of the runs on it, by option
+
+
+def run(engine: str, quick: bool) -> Demo:
+    """The whole of it, with its progress told; `quick` takes fewer options and wider limits."""
+    study = load_study("demo")
+    if quick:
+        study = replace(study, options=tuple(o for o in study.options if o.name in QUICK))
+    with progress(f"starting {engine}") as say:
+        if not is_compiled():  # once here, or every process would
+            simulate(study.case(study.options[0]), engine)
+        table = compare(
+            study,
+            engine,
+            watch=lambda done, of: say(f"limits in {engine}: {done} of {of} options done"),
+            **(QUICKER if quick else {}),
+        )
+        slope = shown_slope(study, table, engine)
+        records = {} if slope is None else run_shown(study, slope, engine, say)
+    return Demo(study, engine, quick, table, slope, records)
+
+
+def between(table: pd.DataFrame) -> list[float]:
+    """[deg] to 0.1 deg: slopes between the overturn limits of HIGH and LOW, midway first.
+
+    Empty where either has no limit, or no such slope is clear of both.
+    """
+    by_name = table.set_index("option")
+    good = [by_name.loc[name, "overturn_highest_good_deg"] for name in (HIGH, LOW)]
+    bad = [by_name.loc[name, "overturn_lowest_bad_deg"] for name in (HIGH, LOW)]
+    if any(pd.isna(value) for value in (*good, *bad)):
+        return []
+    low, high = min(bad), max(good)
+    tried = (float(round(low + share * (high - low), 1)) for share in SHARES)
+    return [slope for slope in tried if low < slope < high]
+
+
+def shown_slope(study: Study, table: pd.DataFrame, engine: str) -> float | None:
+    """[deg] between the overturn limits of HIGH and LOW: midway, or nearer to the lower one if
+    one of them does not stand on four wheels there, so that there is a drive to see.
+
+    None where no slope lies between; midway where no slope between lets both start.
+    """
+    slopes = between(table)
+    pair = [study.case(study.option(name)) for name in (HIGH, LOW)]
+    for slope in slopes:
+        runs = (simulate(case.with_slope(radians(slope)), engine) for case in pair)
+        if all(verdict(run.state, run.step) not in UNKNOWN for run in runs):
+            return slope
+    return slopes[0] if slopes else None
+
+
+def run_shown(
+    study: Study, degrees: float, engine: str, say: Callable[[str], None]
+) -> dict[str, Record]:
+    """The records of the shown options on one slope."""
+    found = {}
+    for name in SHOWN:
+        say(f"running {name}")
+        found[name] = simulate(study.case(study.option(name)).with_slope(radians(degrees)), engine)
+    return found

@@ -1,0 +1,79 @@
+"""The report of one run for people."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from rich.table import Table
+
+from sidehill.case import Case
+from sidehill.cli import console, words
+from sidehill.units import show, show_slope
+
+_TILTED = {
+    "lift_off_slope_deg": "lift-off: the uphill rear wheel carries nothing",
+    "on_stop_slope_deg": "the body comes onto its axle stop",
+    "last_on_stop_slope_deg": "last slope with load on the uphill front wheel, on the stop",
+}
+
+
+def tell(data: dict[str, Any], case: Case, warnings: Sequence[str], *, us: bool) -> None:
+    """Print it."""
+    out, scenario = console.out(), case.scenario
+    place = f"slope {show_slope(scenario.ground.slope)}, engine {data['engine']}"
+    out.print(f"{case.machine.name}, {scenario.title}, {place}", style="bold")
+    if "verdict" in data:
+        out.print(f"verdict  {words.verdict(data['verdict'])}")
+        console.lines(out, _facts(data, us))
+        out.print(_wheels(data, us))
+    else:
+        console.lines(out, {name: words.threshold(data[key]) for key, name in _TILTED.items()})
+        out.print(_ending(data, scenario.course.method))
+    out.print(f"{data['sim_s']:.1f} s of simulated time took {data['wall_s']:.1f} s")
+    for file in data["files"]:
+        out.print(f"wrote {file}")
+    console.close(out, warnings, data["notes"], data["defaults"])
+
+
+def _facts(data: dict[str, Any], us: bool) -> dict[str, str]:
+    known = data["path_m"] is not None
+    return {
+        "peak roll to the slope": words.peak(data["peak_roll_deg"]),
+        "peak roll to the horizon": words.peak(data["peak_roll_horizon_deg"]),
+        "peak pitch": words.peak(data["peak_pitch_deg"]),
+        "hits of the axle stop": str(data["stop_hits"]) if known else words.UNKNOWN,
+        "driven": show(data["path_m"], "distance", us=us) if known else words.UNKNOWN,
+        "furthest off the path": show(data["off_path_m"], "length", us=us, rounding="up")
+        if known
+        else words.UNKNOWN,
+    }
+
+
+def _wheels(data: dict[str, Any], us: bool) -> Table:
+    """Loads and lift-offs by wheel."""
+    table = Table("wheel", "least load", "peak load", "lift-offs")
+    for wheel, least in data["min_load_n"].items():
+        most = data["peak_load_n"][wheel]
+        lifts = [
+            f"{lift['start_s']:.2f} to {lift['end_s']:.2f} s"
+            for lift in data["lift_offs"]
+            if lift["wheel"] == wheel
+        ]
+        table.add_row(
+            wheel.replace("_", " "),
+            words.UNKNOWN if least is None else show(least, "force", us=us, rounding="down"),
+            words.UNKNOWN if most is None else show(most, "force", us=us, rounding="up"),
+            ", ".join(lifts) or (words.UNKNOWN if least is None else "none"),
+        )
+    return table
+
+
+def _ending(data: dict[str, Any], method: str) -> str:
+    if data["problem"]:
+        return f"{data['problem']}: {words.VERDICTS[data['problem']]}"
+    went = "it went over" if data["went_over"] else "it did not go over"
+    how = {
+        "fall": "falling freely onto the stop",
+        "lower": "the body lowered gently onto the stop: never the limit",
+        "release": "held level, then let go",
+    }
+    return f"{went} ({how[method]})"

@@ -1,0 +1,48 @@
+"""The run of `sidehill drive`: what is read off it, and its files."""
+
+from math import degrees
+from pathlib import Path
+from time import perf_counter
+from typing import Any
+
+from sidehill.cli.job import Job
+from sidehill.cli.output import write_file
+from sidehill.cli.progress import progress
+from sidehill.outcome import UNKNOWN, read, verdict
+from sidehill.picture.history import history_picture
+from sidehill.record import Record, save_record
+from sidehill.simulate import simulate
+
+
+def drive(job: Job, folder: Path) -> dict[str, Any]:
+    """Run it and write record and picture; plain values, None where nothing is known."""
+    started = perf_counter()
+    with progress(f"driving in {job.engine}"):
+        record = simulate(job.case, job.engine)
+    wall = perf_counter() - started
+    tilts = job.case.scenario.course.is_tilt_table
+    data = read_tilt(record) if tilts else read(record.state, record.step).to_dict()
+    if not tilts:
+        data["final_rest_deg"] = None  # where it comes to rest past 60 deg is not followed yet
+    return data | {"wall_s": wall, "files": _write(record, folder)}
+
+
+def read_tilt(record: Record) -> dict[str, Any]:
+    """Slopes of a tilt table; None where the event did not come, or nothing is known."""
+    judged = verdict(record.state, record.step)
+    problem = judged if judged in UNKNOWN else None
+    names = ("lift_off_slope_deg", "on_stop_slope_deg", "last_on_stop_slope_deg")
+    values = [degrees(value) or None for value in record.state["event_slope"][0]]
+    return {
+        **dict(zip(names, [None] * 3 if problem else values, strict=True)),
+        "went_over": None if problem else judged == "overturned",
+        "problem": problem,
+        "sim_s": float(record.state["step"][0] * record.step),
+    }
+
+
+def _write(record: Record, folder: Path) -> list[str]:
+    parquet, picture = folder / "record.parquet", folder / "record.png"
+    save_record(record, parquet)
+    write_file(picture, history_picture({"": record}))
+    return [str(parquet), str(picture)]

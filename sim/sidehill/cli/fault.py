@@ -1,0 +1,42 @@
+"""From an error to an exit code: 2 for what a person can mend, 1 for a fault of our own."""
+
+import os
+import sys
+import traceback
+from collections.abc import Callable
+from functools import wraps
+from typing import Any
+
+import typer
+
+from sidehill.errors import SidehillError
+
+BAD_INPUT, INTERNAL = 2, 1
+DEBUG = "SIDEHILL_DEBUG"
+
+
+def guarded(command: Callable[..., None]) -> Callable[..., None]:
+    """The command with its errors told to people instead of raised."""
+
+    @wraps(command)
+    def run(**values: Any) -> None:
+        try:
+            command(**values)
+        except SidehillError as error:
+            typer.echo(f"sidehill: {error}", err=True)
+            raise typer.Exit(BAD_INPUT) from None
+        except (typer.Exit, typer.Abort, BrokenPipeError):
+            raise
+        except Exception as error:
+            if os.environ.get(DEBUG):
+                traceback.print_exc(file=sys.stderr)
+            first_line = str(error).partition("\n")[0]
+            typer.echo(
+                f"sidehill: internal fault: {type(error).__name__}: {first_line}\n"
+                f"This is not your doing. Please report it with the command line you gave; "
+                f"{DEBUG}=1 shows where it happened.",
+                err=True,
+            )
+            raise typer.Exit(INTERNAL) from None
+
+    return run

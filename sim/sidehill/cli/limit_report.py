@@ -1,0 +1,37 @@
+"""The search of a limit and its report for people."""
+
+from sidehill.cli import console, limit_words
+from sidehill.cli.job import Job
+from sidehill.cli.progress import progress
+from sidehill.limit import Limit, find_limit
+from sidehill.spec import build
+from sidehill.sweep.plan import Find
+from sidehill.toml import Document
+
+
+def read_find(given: dict[str, str | None]) -> Find:
+    """What to look for, from the options that were given.
+
+    Raises:
+        InputError: option, value, what is allowed.
+    """
+    return build(Find, Document("command line", given))
+
+
+def search(job: Job, find: Find) -> Limit:
+    """The limit, with its progress told."""
+    bounds = {key: find.si(key) for key in ("low", "high", "tolerance")}
+    with progress(f"looking for the limit of {find.of} in {job.engine}"):
+        return find_limit(job.case, find.of, find.until, engine=job.engine, **bounds)
+
+
+def tell(job: Job, found: Limit, *, us: bool) -> None:
+    """Print it; where there is no threshold, every band that was seen."""
+    out, case = console.out(), job.case
+    out.print(f"{case.machine.name}, {case.scenario.title}, engine {job.engine}", style="bold")
+    out.print(f"{found.quantity} until {found.until}: {limit_words.limit(found, us=us)}")
+    if not found.is_threshold:
+        for line in limit_words.bands(found.bands, found.unit, us=us):
+            out.print(f"  {line}")
+    out.print(f"{found.runs} runs")
+    console.close(out, job.fitted.warnings, job.fitted.notes, job.defaults)

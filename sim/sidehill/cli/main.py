@@ -1,0 +1,34 @@
+"""The `sidehill` command: its list of commands, and nothing else."""
+
+import typer
+
+from sidehill.cli import demo, drive, limit, tip, urdf
+from sidehill.cli import list as list_
+from sidehill.cli.fault import guarded
+
+COMMANDS = (list_, tip, urdf, drive, limit, demo)  # modules, in the order of the help
+
+app = typer.Typer(
+    help="Shows whether a compact tractor stays on its wheels on a side slope, and what each "
+    "change to it buys and costs. A model compares; it does not permit.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode="rich",
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+
+for module in COMMANDS:
+    app.command(
+        module.__name__.rpartition(".")[2],
+        epilog="\n\n".join(("Examples:", *module.EXAMPLES)),
+    )(guarded(module.command))
+
+
+def main() -> None:
+    """Entry point of the installed command."""
+    app()
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,44 @@
+"""Arguments and options that commands share."""
+
+from enum import StrEnum
+from typing import Annotated
+
+import typer
+
+MachineName = Annotated[
+    str,
+    typer.Argument(
+        metavar="MACHINE", help="A shipped machine, or the path of your own .toml file."
+    ),
+]
+ScenarioName = Annotated[
+    str,
+    typer.Argument(
+        metavar="SCENARIO", help="A shipped scenario, or the path of your own .toml file."
+    ),
+]
+AsJson = Annotated[bool, typer.Option("--json", help="Only JSON on standard output, SI units.")]
+EngineName = Annotated[
+    str,
+    typer.Option(
+        "--engine", help="auto, pybullet or mujoco; auto is pybullet where it is installed."
+    ),
+]
+Changes = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--set",
+        metavar="FIELD=VALUE",
+        help='Change a field of the scenario, as ground.slope="18 deg". May be repeated.',
+    ),
+]
+
+
+class System(StrEnum):
+    """Which units come first in what people read."""
+
+    METRIC = "metric"
+    US = "us"
+
+
+Units = Annotated[System, typer.Option("--units", help="Which units come first.")]

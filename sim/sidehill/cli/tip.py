@@ -1,0 +1,84 @@
+"""`sidehill tip`: the statics of a machine standing still."""
+
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from sidehill.cli import console, tip_report
+from sidehill.cli.options import AsJson, MachineName, System, Units
+from sidehill.cli.outfit import with_outfit
+from sidehill.cli.output import ready_file, write_file
+from sidehill.machine.build import fit
+from sidehill.machine.file import load_machine
+from sidehill.machine.outfit import Outfit
+from sidehill.scenario.ground import Ground
+from sidehill.spec import build, defaults_used
+from sidehill.statics.report import tip
+from sidehill.toml import Document
+
+EXAMPLES = (
+    'sidehill tip bramble --bucket-load "250 kg" --slope "14 deg"',
+    "sidehill tip sorrel --tyres compliant --json",
+    "sidehill tip bramble --picture bramble-tip.png",
+)
+
+
+class Tyres(StrEnum):
+    """What the tyres are taken to be."""
+
+    RIGID = "rigid"
+    COMPLIANT = "compliant"
+
+
+class Side(StrEnum):
+    """Which side of the machine is downhill."""
+
+    RIGHT = "right"
+    LEFT = "left"
+
+
+@with_outfit
+def command(
+    machine: MachineName,
+    outfit: Outfit,
+    slope: Annotated[str, typer.Option(help="Side slope it stands on: deg, % or 1:4.")] = "0 deg",
+    grade: Annotated[str, typer.Option(help="Along its heading, nose up positive.")] = "0 deg",
+    friction: Annotated[str, typer.Option(help="Tyre on ground, a ratio.")] = "0.7",
+    downhill: Annotated[Side, typer.Option(help="The side that is downhill.")] = Side.RIGHT,
+    tyres: Annotated[
+        Tyres, typer.Option(help="rigid: closed form; compliant: the simulation's own tyres.")
+    ] = Tyres.RIGID,
+    picture: Annotated[
+        Path | None, typer.Option(metavar="FILE.png", help="The tip slope all round, as a picture.")
+    ] = None,
+    as_json: AsJson = False,
+    units: Units = System.METRIC,
+) -> None:
+    """Statics: wheel loads, lift-off, second-stage and overturn slope, energy to tip."""
+    given = {"slope": slope, "grade": grade, "friction": friction, "downhill": downhill.value}
+    ground = build(Ground, Document("command line", given))
+    loaded = load_machine(machine)
+    fitted = fit(loaded, outfit, ground.downhill)
+    report = tip(fitted, ground.slope, ground.grade, ground.friction, ground.downhill)
+    if picture is not None:
+        ready_file(picture, ".png")
+    data: dict[str, Any] = report.to_dict()
+    if tyres is Tyres.COMPLIANT:
+        from sidehill.cli.compliant import on_compliant_tyres
+        from sidehill.cli.progress import progress
+
+        with progress("resting it on its tyres"):
+            data = on_compliant_tyres(data, loaded, outfit, ground)
+    if picture is not None:
+        from sidehill.picture.polar import polar_picture
+
+        write_file(picture, polar_picture(fitted))
+    data |= {"machine": loaded.name, "tyres": tyres.value, "picture": picture and str(picture)}
+    data["notes"] = [note for note in data["notes"] if note not in fitted.warnings]
+    data["defaults"] = [*defaults_used(loaded), *defaults_used(outfit)]
+    if as_json:
+        console.emit(data, fitted.warnings)
+        return
+    tip_report.tell(data, ground, fitted.warnings, us=units is System.US)

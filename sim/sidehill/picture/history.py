@@ -1,0 +1,157 @@
+"""Roll and wheel loads over time, or over the slope of a tilt table; one column a record."""
+
+from collections.abc import Iterable, Mapping
+from math import degrees
+from typing import Literal
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+
+from sidehill.caution import CAUTION
+from sidehill.layout import Vector
+from sidehill.machine.linkage import WHEELS
+from sidehill.outcome import UNKNOWN, lift_offs, verdict
+from sidehill.picture.style import (
+    DARK_GREY,
+    GREY,
+    PALE_GREY,
+    PALE_PLUM,
+    PLUM,
+    footnote,
+    look,
+    png,
+)
+from sidehill.record import Record
+
+_LOAD_LINES = {
+    "uphill rear": (PLUM, "-", 1.8),
+    "uphill front": (PLUM, (0, (4, 1.5)), 1.2),
+    "downhill rear": (GREY, "-", 1.8),
+    "downhill front": (GREY, (0, (4, 1.5)), 1.2),
+}
+_COLUMN, _HEIGHT = 3.4, 5.6  # [in]
+
+
+def history_picture(records: Mapping[str, Record], title: str = "") -> bytes:
+    """PNG: roll and wheel loads over time, the records side by side on the same scales."""
+    with look():
+        count = len(records)
+        figure = Figure(figsize=(max(_COLUMN * count, 6.4), _HEIGHT))
+        panes = figure.subplots(2, count, sharex=True, sharey="row", squeeze=False)
+        for column, (name, record) in enumerate(records.items()):
+            _draw_roll(panes[0, column], record, name)
+            _draw_loads(panes[1, column], record)
+        panes[0, 0].set_ylabel("roll to the slope [°]")
+        panes[1, 0].set_ylabel("wheel load [kN]")
+        if title:
+            figure.suptitle(title, fontweight="bold", fontsize=10.0)
+        _name_lines(figure, panes[0], "lower left", 0.05)
+        _name_lines(figure, panes[1], "lower right", 0.98)
+        figure.tight_layout(rect=(0.0, 0.13, 1.0, 1.0))
+        footnote(figure, CAUTION.partition(".")[0] + ".")
+        return png(figure)
+
+
+def _name_lines(
+    figure: Figure, row: Iterable[Axes], place: Literal["lower left", "lower right"], x: float
+) -> None:
+    """One legend for a row of panes, each line named once."""
+    named = {
+        label: handle
+        for axes in row
+        for handle, label in zip(*axes.get_legend_handles_labels(), strict=True)
+    }
+    figure.legend(list(named.values()), list(named), loc=place, ncols=2, bbox_to_anchor=(x, 0.035))
+
+
+def _draw_roll(axes: Axes, record: Record, name: str) -> None:
+    """Roll of the body and of the pin, with the stop's limits."""
+    judged = verdict(record.state, record.step)
+    shown = "" if _is_tilt_table(record) and judged not in UNKNOWN else judged
+    axes.set_title(f"{name}\n{shown}".strip())
+    if not len(record.columns["t_s"]):
+        _say_nothing_ran(axes, judged)
+        return
+    along, swing = _along(record), _swing(record)
+    axes.plot(along, record.columns["roll_slope_deg"], color=PLUM, lw=1.8, label="body roll")
+    axes.plot(
+        along,
+        record.columns["pin_deg"] * -_downhill(record),
+        color=GREY,
+        lw=1.0,
+        ls="-.",
+        label="axle swing",
+    )
+    for stop in (-swing, swing):
+        axes.axhline(stop, color=DARK_GREY, lw=0.8, ls=":", label="axle stop")
+    _shade_feature(axes, record)
+
+
+def _draw_loads(axes: Axes, record: Record) -> None:
+    """Wheel loads, with the times at which a wheel was up."""
+    axes.set_xlabel("slope of the table [°]" if _is_tilt_table(record) else "time [s]")
+    time, along = record.columns["t_s"], _along(record)
+    if not len(time):
+        return
+    for lift in lift_offs(record.state, record.step):
+        axes.axvspan(
+            *np.interp((lift.start_s, lift.end_s), time, along),
+            color=PALE_PLUM,
+            lw=0,
+            label="a wheel is up",
+        )
+    for wheel in WHEELS:
+        end, side = wheel.split("_")
+        is_down = (side == "right") == (_downhill(record) > 0)
+        name = f"{'downhill' if is_down else 'uphill'} {end}"
+        colour, dashes, width = _LOAD_LINES[name]
+        load = record.columns[f"load_{wheel}_n"] / 1000.0
+        axes.plot(along, load, color=colour, ls=dashes, lw=width, label=name)
+    axes.set_ylim(bottom=0.0)
+
+
+def _say_nothing_ran(axes: Axes, judged: str) -> None:
+    words = "no four wheels on the ground\nbefore the start:\nno drive was run"
+    if judged not in UNKNOWN[1:]:
+        words = "nothing is known of this run"
+    axes.text(0.5, 0.5, words, transform=axes.transAxes, ha="center", va="center", color=PLUM)
+    axes.grid(False)
+
+
+def _shade_feature(axes: Axes, record: Record) -> None:
+    """When the axles are over a feature of the ground."""
+    time, path = record.columns["t_s"], record.columns["path_m"]
+    case = record.meta["case"]
+    wheelbase = case["machine"]["body"]["wheelbase"]
+    for feature in case["scenario"]["feature"]:
+        half = 0.5 * (feature["length"] or 2.0 * feature["height"])
+        for ahead, hatch, name in ((wheelbase, "////", "front"), (0.0, "", "rear")):
+            over = np.abs(path + ahead - feature["at"]) <= half
+            if over.any():
+                axes.axvspan(
+                    *time[over][[0, -1]], facecolor="none" if hatch else PALE_GREY,
+                    edgecolor=PALE_GREY, hatch=hatch, lw=0,
+                    label=f"{name} axle at the {feature['shape']}",
+                )  # fmt: skip
+
+
+def _is_tilt_table(record: Record) -> bool:
+    return str(record.meta["case"]["scenario"]["course"]["path"]) == "tilt table"
+
+
+def _along(record: Record) -> Vector:
+    """What things are drawn over: time, or the slope of a tilt table as it turns."""
+    return record.columns["slope_deg" if _is_tilt_table(record) else "t_s"]
+
+
+def _downhill(record: Record) -> float:
+    """+1 if the right side is downhill, else -1."""
+    return 1.0 if record.meta["case"]["scenario"]["ground"]["downhill"] == "right" else -1.0
+
+
+def _swing(record: Record) -> float:
+    """[deg] of the front axle, each way."""
+    case = record.meta["case"]
+    tightened = case["outfit"]["front_axle_swing"]
+    return degrees(case["machine"]["front_axle"]["swing"] if tightened is None else tightened)

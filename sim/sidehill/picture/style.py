@@ -1,0 +1,53 @@
+"""The look of every picture, and the one way to PNG bytes."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from io import BytesIO
+
+import matplotlib
+import matplotlib.style
+from matplotlib.figure import Figure
+
+PLUM, DARK_PLUM, PALE_PLUM = "#5c214f", "#3a1433", "#c9a9c2"
+GREY, DARK_GREY, PALE_GREY = "#6b6e73", "#333538", "#d9d9dc"
+
+_LOOK = {
+    "font.family": "DejaVu Sans",
+    "font.size": 9.0,
+    "axes.edgecolor": GREY,
+    "axes.labelcolor": DARK_GREY,
+    "axes.titlesize": 10.0,
+    "axes.titleweight": "bold",
+    "axes.spines.top": False,
+    "axes.spines.right": False,
+    "axes.grid": True,
+    "axes.axisbelow": True,
+    "grid.color": PALE_GREY,
+    "grid.linewidth": 0.6,
+    "hatch.linewidth": 0.6,
+    "legend.frameon": False,
+    "legend.fontsize": 8.0,
+    "text.color": DARK_GREY,
+    "xtick.color": DARK_GREY,
+    "ytick.color": DARK_GREY,
+}
+_DPI = 110
+
+
+@contextmanager
+def look() -> Iterator[None]:
+    """Draw in Sidehill's look, whatever the user's own settings are."""
+    with matplotlib.style.context(["default", _LOOK]):
+        yield
+
+
+def png(figure: Figure) -> bytes:
+    """The figure as PNG: the same bytes on every run."""
+    found = BytesIO()
+    figure.savefig(found, format="png", dpi=_DPI, metadata={"Software": None})
+    return found.getvalue()
+
+
+def footnote(figure: Figure, text: str) -> None:
+    """A line of small print along the bottom."""
+    figure.text(0.01, 0.006, text, fontsize=7.0, color=GREY, ha="left", va="bottom", wrap=True)

@@ -1,0 +1,225 @@
+"""What the commands answer, for people and as JSON."""
+
+import json
+import shlex
+from math import ceil, floor, radians
+from pathlib import Path
+from xml.etree import ElementTree as ET
+
+import pytest
+from cli.runner import answer, process, run
+from machine.fixtures import CODE6
+
+from sidehill.caution import CAUTION
+from sidehill.cli.main import COMMANDS
+from sidehill.machine.build import fit
+from sidehill.machine.file import load_machine
+from sidehill.machine.outfit import Outfit
+from sidehill.record import load_record
+from sidehill.statics.report import tip
+
+WHEELS = ["front_left", "front_right", "rear_left", "rear_right"]
+NOBODY = '--operator "0 kg"'
+
+
+@pytest.fixture(autouse=True)
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """An empty folder to work in."""
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def examples() -> list[str]:
+    """The worked examples of every command's help; the demo has a test of its own."""
+    return [
+        example
+        for module in COMMANDS
+        for example in module.EXAMPLES
+        if not example.startswith("sidehill demo")
+    ]
+
+
+@pytest.mark.parametrize("example", examples())
+def test_the_examples_of_the_help_run(example: str) -> None:
+    words = shlex.split(example)
+    assert words[0] == "sidehill"
+    if words[1] in ("drive", "limit") and "--engine" not in words:
+        example += " --engine mujoco"
+    result = run(example.removeprefix("sidehill "))
+    assert result.exit_code == 0, result.output
+    said = result.stdout if "--json" not in words else json.loads(result.stdout)["caution"]
+    assert "it does not permit" in said or words[1] == "urdf"
+
+
+@pytest.mark.parametrize("module", COMMANDS)
+def test_every_help_shows_its_examples(module: object) -> None:
+    name = module.__name__.rpartition(".")[2]  # type: ignore[attr-defined]
+    shown = " ".join(run(f"{name} --help").stdout.split())
+    for example in module.EXAMPLES:  # type: ignore[attr-defined]
+        assert example in shown
+
+
+def test_list_names_what_is_shipped() -> None:
+    found = answer("list")
+    assert list(found["machines"]) == ["bramble", "hawthorn", "sorrel"]
+    assert {"bank-plain", "bank-rut", "bank-stone", "tilt-table"} <= set(found["scenarios"])
+    assert "demo" in found["studies"]
+    assert found["caution"] == CAUTION
+
+
+def test_tip_answers_what_the_statics_say() -> None:
+    line = 'tip bramble --rear-spacer "3 in" --bucket-load "250 kg" --slope "25 %" --grade "2 deg"'
+    found = answer(line)
+    fitted = fit(load_machine("bramble"), Outfit(rear_spacer="3 in", bucket_load="250 kg"))
+    expected = tip(fitted, slope=radians(14.036243467926479), grade=radians(2.0)).to_dict()
+    for name, value in expected.items():
+        if name != "notes":
+            assert found[name] == pytest.approx(value), name
+    assert set(expected["notes"]) == {*found["notes"], *found["warnings"]}
+
+
+def test_tip_turned_round_shows_us_units_first() -> None:
+    metric = run("tip bramble").stdout
+    us = run("tip bramble --units us").stdout
+    assert "1,355 kg (2,988 lb)" in metric
+    assert "2,988 lb (1,355 kg)" in us
+
+
+def test_tip_rounds_to_the_careful_side() -> None:
+    found, said = answer("tip bramble"), run("tip bramble").stdout
+    slopes = [value for name, value in found.items() if name.endswith("_slope_deg")]
+    loads = list(found["wheel_loads_n"].values())
+    assert any(round(slope, 1) > slope for slope in slopes)  # so that rounding matters here
+    assert any(round(load) < load for load in loads)
+    for slope in slopes:  # thresholds go down
+        assert f"{floor(10.0 * slope) / 10.0:.1f} deg" in said
+    for load in loads:  # loads go up
+        assert f"{ceil(load):,} N" in said
+
+
+def test_past_lift_off_nothing_is_made_up() -> None:
+    found = answer('tip bramble --bucket-load "250 kg" --bucket-height full --slope "20 deg"')
+    assert found["wheel_loads_n"] is None
+    assert found["energy_to_tip_j"] is None
+    said = run('tip bramble --bucket-load "250 kg" --bucket-height full --slope "20 deg"').stdout
+    assert said.count("not computed") == 3
+
+
+def test_tip_on_compliant_tyres_leaves_out_what_only_rigid_ones_give() -> None:
+    line = 'tip bramble --tyres compliant --slope "10 deg" '
+    soft, rigid = answer(line), answer('tip bramble --slope "10 deg"')
+    assert soft["lift_off_slope_deg"] < rigid["lift_off_slope_deg"]
+    assert soft["comes_back_slope_deg"] < soft["lift_off_slope_deg"]
+    assert soft["overturn_slope_deg"] is None
+    assert any("limit --until overturn" in note for note in soft["notes"])
+    assert list(soft["wheel_loads_n"]) == WHEELS
+    total = sum(soft["wheel_loads_n"].values())
+    assert total == pytest.approx(sum(rigid["wheel_loads_n"].values()), rel=1e-5)
+    assert answer('tip bramble --tyres compliant --slope "45 deg"')["wheel_loads_n"] is None
+
+
+def test_urdf_goes_to_standard_output_or_to_a_file(folder: Path) -> None:
+    text = run("urdf bramble").stdout
+    assert ET.fromstring(text).get("name") == "Bramble"
+    found = answer("urdf bramble -o out.urdf")
+    assert (folder / "out.urdf").read_text(encoding="ascii") == text
+    masses = [float(item.get("value", "nan")) for item in ET.fromstring(text).iter("mass")]
+    assert sum(masses) == pytest.approx(found["mass_kg"], rel=1e-6)
+
+
+def test_drive_answers_what_its_record_holds(folder: Path) -> None:
+    line = 'drive bramble bank-stone --bucket-load "250 kg" --engine mujoco --out out'
+    found = answer(line)
+    names = ["verdict", "peak_roll_deg", "peak_roll_horizon_deg", "lift_offs", "min_load_n"]
+    names += ["peak_load_n", "stop_hits", "final_rest_deg", "engine", "sim_s", "wall_s", "case"]
+    assert set(names) <= set(found)
+    assert found["engine"] == "mujoco"
+    assert found["final_rest_deg"] is None
+    assert list(found["peak_load_n"]) == WHEELS
+    assert found["files"] == ["out/record.parquet", "out/record.png"]
+    assert sorted(path.name for path in (folder / "out").iterdir()) == [
+        "record.parquet",
+        "record.png",
+    ]
+    record = load_record(folder / "out" / "record.parquet")
+    assert record.meta["key"] == found["case"]
+    rolled = float(record.columns["roll_slope_deg"].max())
+    assert rolled == pytest.approx(found["peak_roll_deg"], abs=0.05)  # rows are 10 steps apart
+    assert found["lift_offs"][0]["wheel"] in WHEELS
+    said = run(line).stdout
+    assert f"verdict  {found['verdict']}" in said
+    assert CAUTION.split(";")[0] in said
+
+
+def test_a_machine_that_does_not_stand_is_never_shown_as_good(folder: Path) -> None:
+    line = (
+        'drive bramble bank-plain --bucket-load "250 kg" --bucket-height full '
+        '--set ground.slope="30 deg" --engine mujoco --out out'
+    )
+    found = answer(line)
+    assert found["verdict"] == "not_settled"
+    assert found["peak_roll_deg"] is None
+    assert set(found["min_load_n"].values()) == {None}
+    said = run(line).stdout
+    assert "no four wheels on the ground" in said
+    assert "not computed" in said
+    assert "peak roll to the slope    not computed" in said
+
+
+def test_a_tilt_table_reports_slopes_and_no_verdict() -> None:
+    found = answer("drive sorrel tilt-table --engine mujoco --out out")
+    assert "verdict" not in found
+    assert found["went_over"] is True
+    assert found["problem"] is None
+    assert found["lift_off_slope_deg"] < found["on_stop_slope_deg"]
+    unfinished = answer(
+        'drive sorrel tilt-table --set ground.slope="20 deg" --engine mujoco --out out'
+    )
+    assert unfinished["lift_off_slope_deg"] is None
+    assert unfinished["went_over"] is False
+
+
+def test_limit_answers_in_its_own_unit() -> None:
+    line = 'limit sorrel bank-plain --until lift --tolerance "0.4 deg" --engine mujoco'
+    found = answer(line)
+    names = ["quantity", "until", "highest_good", "lowest_bad", "verdict_at_limit", "unit", "runs"]
+    assert set(names) <= set(found)
+    assert found["unit"] == "deg"
+    assert 0.0 < found["lowest_bad"] - found["highest_good"] <= 0.4
+    assert "good up to" in run(line).stdout
+    speed = answer(
+        'limit sorrel bank-stone --of speed --high "2 km/h" --tolerance "1 km/h" --engine mujoco'
+    )
+    assert speed["unit"] == "m/s"
+    assert speed["tolerance"] == pytest.approx(1.0 / 3.6)
+
+
+def test_a_real_process_writes_json_alone(folder: Path) -> None:
+    done = process("drive sorrel bank-plain --engine mujoco --json", folder)
+    assert done.returncode == 0
+    assert done.stderr == ""  # no progress where there is no terminal
+    assert json.loads(done.stdout)["engine"] == "mujoco"
+    assert (folder / "sidehill-drive" / "record.parquet").is_file()
+
+
+def test_the_default_engine_is_named() -> None:
+    assert answer("drive sorrel bank-plain --engine auto")["engine"] in ("pybullet", "mujoco")
+
+
+class TestPublishedTractor:
+    """The narrow tractor of OECD Code 6 / EU 1322/2014 Annex IX (values from memory)."""
+
+    def test_tip(self) -> None:
+        # lift-off 28.910, rigid four-wheel atan(S / 2 / H1) 36.190: derived from that geometry
+        found = answer(f"tip {CODE6} {NOBODY}")
+        assert found["lift_off_slope_deg"] == pytest.approx(28.910, abs=0.01)
+        assert found["rigid_slope_deg"] == pytest.approx(36.190, abs=0.01)
+        assert found["mass_kg"] == pytest.approx(2565.0)
+
+    def test_urdf_drive_and_limit(self) -> None:
+        assert ET.fromstring(run(f"urdf {CODE6} {NOBODY}").stdout).tag == "robot"
+        driven = answer(f"drive {CODE6} bank-plain {NOBODY} --engine mujoco --out out")
+        assert driven["verdict"] == "crossed"
+        found = answer(f'limit {CODE6} bank-plain {NOBODY} --tolerance "0.5 deg" --engine mujoco')
+        standing = answer(f"tip {CODE6} {NOBODY} --tyres compliant")["lift_off_slope_deg"]
+        assert 0.0 < found["highest_good"] < standing

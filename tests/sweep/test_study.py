@@ -1,0 +1,133 @@
+"""Study files: what they take, what they refuse, how names and options resolve."""
+
+from pathlib import Path
+
+import pytest
+
+from sidehill.errors import InputError
+from sidehill.library import find, shipped
+from sidehill.machine.outfit import Outfit
+from sidehill.sweep.study import COMMON, load_study
+
+HEAD = 'title = "x"\nmachine = "bramble"\nscenario = "bank-stone"\n'
+
+
+def study(folder: Path, text: str) -> Path:
+    """A study file with that text after its head."""
+    path = folder / "own.toml"
+    path.write_text(HEAD + text, encoding="utf-8")
+    return path
+
+
+@pytest.mark.parametrize("name", shipped("study"))
+def test_shipped_studies_load(name: str) -> None:
+    loaded = load_study(name)
+    assert loaded.options
+    assert loaded.machine.name
+    assert loaded.file == name
+
+
+def test_options_are_common_outfit_and_their_own(tmp_path: Path) -> None:
+    loaded = load_study(
+        study(
+            tmp_path,
+            '[outfit]\nbucket_load = "250 kg"\nbucket_height = "full"\n'
+            '[[option]]\nname = "a"\n'
+            '[[option]]\nname = "b"\nrear_spacer = "3 in"\nbucket_height = "carry"\n',
+        )
+    )
+    common = {"bucket_load": "250 kg"}
+    assert [option.name for option in loaded.options] == ["a", "b"]
+    assert loaded.option("a").outfit == Outfit(**common, bucket_height="full")
+    assert loaded.option("b").outfit == Outfit(**common, rear_spacer="3 in", bucket_height="carry")
+    assert loaded.case(loaded.option("b")).outfit.rear_spacer == pytest.approx(0.0762)
+    with pytest.raises(InputError, match='no option "c"; it has: a, b'):
+        loaded.option("c")
+
+
+def test_a_study_without_options_has_its_common_outfit(tmp_path: Path) -> None:
+    loaded = load_study(study(tmp_path, '[outfit]\nrear_spacer = "38 mm"\n'))
+    assert [option.name for option in loaded.options] == [COMMON]
+    assert loaded.options[0].outfit == Outfit(rear_spacer="38 mm")
+
+
+def test_names_resolve_beside_the_study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    text = find("machine", "sorrel").read_text(encoding="utf-8").replace("Sorrel", "Mine")
+    (tmp_path / "machines").mkdir()
+    (tmp_path / "machines" / "mine.toml").write_text(text, encoding="utf-8")
+    path = tmp_path / "own.toml"
+    path.write_text(HEAD.replace("bramble", "machines/mine.toml"), encoding="utf-8")
+    monkeypatch.chdir(Path(tmp_path.anchor))
+    assert load_study(path).machine.name == "Mine"
+    assert load_study(path).scenario.title == "Bank with a stone"
+
+
+def test_plan_tables_are_read(tmp_path: Path) -> None:
+    loaded = load_study(
+        study(
+            tmp_path,
+            '[vary]\n"ground.slope" = { from = "4 deg", to = "16 deg", steps = 13 }\n'
+            '"machine.weighed.cg_height" = { mean = "0.60 m", spread = "5 %" }\n'
+            '"drive.speed" = ["3 km/h", "5 km/h"]\n'
+            '"ground.friction" = { low = 0.4, high = 0.8 }\n'
+            '"outfit.rear_spacer" = ["0 mm", "76 mm"]\n'
+            '[sample]\nmethod = "sobol"\nn = 128\nseed = 7\n'
+            '[find]\nof = "speed"\nlow = "2 km/h"\ntolerance = "0.1 km/h"\n',
+        )
+    )
+    forms = {field: vary.form for field, vary in loaded.vary.items()}
+    assert forms == {
+        "ground.slope": "range",
+        "machine.weighed.cg_height": "normal",
+        "drive.speed": "list",
+        "ground.friction": "uniform",
+        "outfit.rear_spacer": "list",
+    }
+    assert loaded.vary["ground.slope"].values == ("4 deg", "16 deg", 13)
+    assert loaded.sample is not None
+    assert (loaded.sample.method, loaded.sample.n, loaded.sample.seed) == ("sobol", 128, 7)
+    assert loaded.find is not None
+    assert loaded.find.si("low") == pytest.approx(2.0 / 3.6)
+    assert loaded.find.si("high") is None
+    assert loaded.find.until == "lift"
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ('[[option]]\nname = "a"\nrear_spacr = "3 in"\n', ("line 6", 'mean "rear_spacer"?')),
+        ('[[option]]\nrear_spacer = "3 in"\n', ("option.1.name: missing",)),
+        ('[[option]]\nname = "a"\nrear_spacer = 3\n', ("rear_spacer = 3", "without a unit")),
+        ('[[option]]\nname = "a"\n[[option]]\nname = "a"\n', ("option.2.name", "no other one")),
+        ('[[option]]\nname = "a"\nrear_spacer = "-300 mm"\n', ('"a"', "through the body")),
+        ('[outfits]\nrear_spacer = "3 in"\n', ("outfits: unknown key", 'mean "outfit"?')),
+        ('[vary]\n"ground.slope" = { from = "4 deg" }\n', ("vary.ground.slope", "from = ...")),
+        ('[vary]\n"ground.slope" = []\n', ("vary.ground.slope", "a list of values")),
+        (
+            '[vary]\n"ground.slope" = { from = "4 deg", to = "9 deg", steps = 1 }\n',
+            ("steps", "2 or more"),
+        ),
+        ('[vary]\n"ground.slop" = ["4 deg"]\n', ('vary."ground.slop"', 'mean "slope"?')),
+        ('[vary]\n"ground.slope" = ["4 kg"]\n', ('vary."ground.slope"', "not measure a slope")),
+        ('[vary]\n"machine.body.size" = ["4 m"]\n', ('vary."machine.body.size"', "unknown key")),
+        ('[vary]\n"outfit.spacer" = ["4 m"]\n', ('vary."outfit.spacer"', "unknown key")),
+        ("[sample]\nn = 8\n", ("sample", "nothing to draw")),
+        ('[find]\nof = "speed"\nlow = "2 deg"\n', ("find.low", "does not measure a speed")),
+        ('[find]\nof = "width"\n', ("find.of", "'slope', 'speed' or 'bump'")),
+    ],
+)
+def test_refused(text: str, words: tuple[str, ...], tmp_path: Path) -> None:
+    with pytest.raises(InputError) as refusal:
+        load_study(study(tmp_path, text))
+    assert "own.toml" in str(refusal.value)
+    for word in words:
+        assert word in str(refusal.value)
+
+
+def test_unknown_names_are_refused(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match=r'no study called "dem"; did you mean "demo"\?'):
+        load_study("dem")
+    path = tmp_path / "own.toml"
+    path.write_text(HEAD.replace("bramble", "brambel"), encoding="utf-8")
+    with pytest.raises(InputError, match='no machine called "brambel"'):
+        load_study(path)
