@@ -16,7 +16,7 @@ from sidehill.terrain.height import Ground, gradient, height, is_near_feature
 SECTION_SHARE = 0.9  # of the section width that the discs span
 REFINEMENTS = 9  # parabolas after the scan, at most
 CLOSE = 1e-7  # [rad] to which they find the deepest point; its depth is far closer
-ROUGH_RAYS, ROUGH_SPAN = 7, 0.6  # [rad] the scan on rough ground away from features
+TURNS, NEAR = 8, 1e-5  # of the fixed point on rough ground, at most; tangent
 SHEAR_DAMPING = 0.5  # tangential over vertical damping
 
 
@@ -33,20 +33,19 @@ def rim_gap(
 @kernel
 def deepest(
     cx: float, cy: float, cz: float, ex: float, ey: float, dx: float, dy: float, dz: float,
-    radius: float, rays: int, span: float, ground: Ground,
+    radius: float, rays: int, ground: Ground,
 ) -> float:  # fmt: skip
     """[rad] the rim point deepest in the ground: a scan of the lower rim, then parabolas.
 
-    c: centre of the disc [m]; e: forward and d: downward unit vectors in its plane; the
-    scan goes over `rays` points within `span` [rad] of straight down.
+    c: centre of the disc [m]; e: forward and d: downward unit vectors in its plane.
     """
-    pitch = 2.0 * span / (rays - 1)
+    pitch = pi / (rays - 1)
     best, top = 0, -1e9
     for ray in range(rays):
-        gap = rim_gap(-span + ray * pitch, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
+        gap = rim_gap(-0.5 * pi + ray * pitch, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
         if gap > top:
             best, top = ray, gap
-    m = -span + best * pitch
+    m = -0.5 * pi + best * pitch
     a, b = m - pitch, m + pitch
     fa = rim_gap(a, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
     fb = rim_gap(b, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
@@ -74,6 +73,26 @@ def deepest(
 
 
 @kernel
+def deepest_on_relief(
+    m: float, cx: float, cy: float, ex: float, ey: float, dx: float, dy: float, dz: float,
+    radius: float, ground: Ground,
+) -> float:  # fmt: skip
+    """Tangent of the deepest rim point's angle from straight down, away from features.
+
+    Roughness bends far less than a rim, so the point is unique and a fixed point of
+    "the rim is parallel to the ground"; m: where to begin; the rest as in `deepest`.
+    """
+    for _ in range(TURNS):
+        c = radius / sqrt(1.0 + m * m)
+        s = m * c
+        gx, gy = gradient(cx + c * dx + s * ex, cy + c * dy + s * ey, ground)
+        before, m = m, (gx * ex + gy * ey) / (gx * dx + gy * dy - dz)
+        if abs(m - before) < NEAR:
+            break
+    return m
+
+
+@kernel
 def wheel(
     i: int, cases: Records, states: Records, ground: Ground,
     c: Vector, a: Vector, moved: Vector, turned: Vector, spun: float,
@@ -95,23 +114,27 @@ def wheel(
     dx, dy, dz = a[0] * a[2] / level, a[1] * a[2] / level, -level
     near = is_near_feature(c[0], c[1], radius + 0.5 * case.section[i], ground.features)
     flat = not near and ground.relief.size == 0
-    rays, span = (int(case.rays), 0.5 * pi) if near else (ROUGH_RAYS, ROUGH_SPAN)
-    load = 0.0
+    rays = int(case.rays)
+    load = m = 0.0
     nx = ny = nz = px = py = pz = 0.0
     force[:] = 0.0
     moment[:] = 0.0
     for disc in range(discs):
         across = section * ((disc + 0.5) / discs - 0.5)
         ox, oy, oz = across * a[0], across * a[1], across * a[2]
-        turn = 0.0
         ux = uy = 0.0
         uz = 1.0
         depth = radius * level - c[2] - oz
-        if not flat:
+        co, si = radius, 0.0
+        if near:
             turn = deepest(
-                c[0] + ox, c[1] + oy, c[2] + oz, ex, ey, dx, dy, dz, radius, rays, span, ground
+                c[0] + ox, c[1] + oy, c[2] + oz, ex, ey, dx, dy, dz, radius, rays, ground
             )
-        co, si = radius * cos(turn), radius * sin(turn)
+            co, si = radius * cos(turn), radius * sin(turn)
+        elif not flat:
+            m = deepest_on_relief(m, c[0] + ox, c[1] + oy, ex, ey, dx, dy, dz, radius, ground)
+            co = radius / sqrt(1.0 + m * m)
+            si = m * co
         rx, ry, rz = ox + co * dx + si * ex, oy + co * dy + si * ey, oz + co * dz
         if not flat:
             gx, gy = gradient(c[0] + rx, c[1] + ry, ground)

@@ -117,13 +117,10 @@ def relief_at(
         return 0.0
     total = 0.0
     for j in range(4):
-        line = relief[row + j]
-        total += wy[j] * (
-            wx[0] * line[column]
-            + wx[1] * line[column + 1]
-            + wx[2] * line[column + 2]
-            + wx[3] * line[column + 3]
-        )
+        along = 0.0
+        for i in range(4):
+            along += wx[i] * relief[row + j, column + i]
+        total += wy[j] * along
     return total
 
 
@@ -134,7 +131,7 @@ def height(x: float, y: float, ground: Ground) -> float:
     if ground.relief.size > 0:
         u = (x - ground.place[0]) * ground.place[2]
         v = (y - ground.place[1]) * ground.place[2]
-        i, j = floor(u), floor(v)
+        i, j = int(floor(u)), int(floor(v))
         total += relief_at(ground.relief, i - 1, j - 1, spline(u - i), spline(v - j))
     return total
 
@@ -146,7 +143,7 @@ def gradient(x: float, y: float, ground: Ground) -> tuple[float, float]:
     if ground.relief.size > 0:
         fine = ground.place[2]
         u, v = (x - ground.place[0]) * fine, (y - ground.place[1]) * fine
-        i, j = floor(u), floor(v)
+        i, j = int(floor(u)), int(floor(v))
         wx, wy = spline(u - i), spline(v - j)
         gx += fine * relief_at(ground.relief, i - 1, j - 1, spline_slope(u - i), wy)
         gy += fine * relief_at(ground.relief, i - 1, j - 1, wx, spline_slope(v - j))
