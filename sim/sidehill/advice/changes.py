@@ -1,0 +1,38 @@
+"""In what an outfit differs from another, in the trade's words."""
+
+from sidehill.machine.file import Machine
+from sidehill.machine.loader import pin_height
+from sidehill.machine.outfit import Outfit
+
+SPACERS, BALLAST, LOWER_BUCKET, LIGHTER_LOAD = "spacers", "ballast", "lower bucket", "lighter load"
+
+_KINDS = {
+    "rear_spacer": SPACERS,
+    "front_spacer": SPACERS,
+    "spacer_mass": SPACERS,
+    "rear_track": SPACERS,
+    "front_track": SPACERS,
+    "rear_fill": BALLAST,
+    "front_fill": BALLAST,
+    "liquid": BALLAST,
+    "rear_wheel_weight": BALLAST,
+    "rear_ballast": BALLAST,
+    "front_weight": BALLAST,
+    "front_axle_swing": "tighter axle stop",
+}
+
+
+def changes(machine: Machine, outfit: Outfit, as_delivered: Outfit) -> frozenset[str]:
+    """The kinds of change from one outfit to the other; empty when they are equal."""
+    own, other = outfit.model_dump(), as_delivered.model_dump()
+    differing = {name for name in Outfit.model_fields if own[name] != other[name]}
+    found = {_KINDS.get(name, "other") for name in differing - {"bucket_height", "bucket_load"}}
+    if "bucket_load" in differing:
+        lighter = outfit.bucket_load < as_delivered.bucket_load
+        found.add(LIGHTER_LOAD if lighter else "heavier load")
+    if "bucket_height" in differing and machine.loader is not None:
+        lift = pin_height(machine.loader, outfit.bucket_height) - pin_height(
+            machine.loader, as_delivered.bucket_height
+        )
+        found |= {LOWER_BUCKET} if lift < 0.0 else {"higher bucket"} if lift > 0.0 else set()
+    return frozenset(found)

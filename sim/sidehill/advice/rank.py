@@ -1,0 +1,84 @@
+"""The options of a study ranked by what they buy, beside what they cost."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from math import isnan
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from sidehill.advice.headline import headline
+from sidehill.advice.pareto import pareto
+from sidehill.advice.ranked import BUYS, COSTS, Peaks, Ranked, look
+from sidehill.advice.site import Site
+from sidehill.errors import InputError
+from sidehill.sweep.study import Study
+
+
+@dataclass(frozen=True)
+class Ranking:
+    """Options from best to worst; those without the deciding figure come last, unplaced."""
+
+    by: str  # the figure that decides, a key of BUYS
+    headline: tuple[str, ...]
+    options: tuple[Ranked, ...]
+
+
+def rank(
+    study: Study,
+    table: pd.DataFrame | None = None,
+    peaks: Peaks | None = None,
+    by: str = "lift_off_slope_deg",
+    steepest_grade: float = 0.0,
+) -> Ranking:
+    """The study's options ranked; its first option is the one as delivered.
+
+    Args:
+        table: of `sweep.compare`; its dynamic limits are taken at their good end. Without it
+            they are not known.
+        peaks: `Outcome.peak_load_n` by option, for prices.
+        by: the figure that decides, a key of `BUYS`.
+        steepest_grade: [rad] met while working, for prices.
+
+    Raises:
+        InputError: `by` is no figure of the ranking.
+    """
+    if by not in BUYS:
+        raise InputError(f"rank by '{by}' is not known; use {', '.join(BUYS)}")
+    site = Site.of(study.scenario.ground, steepest_grade)
+    rows = {} if table is None else {row["option"]: row for row in table.to_dict("records")}
+    found = [look(study, option, site, rows, peaks or {}) for option in study.options]
+    found = [
+        replace(option, gains=_gains(option, found[0]), is_pareto=bool(best))
+        for option, best in zip(found, _best_kept(found), strict=True)
+    ]
+    found.sort(key=lambda option: _order(option, by))
+    placed = [
+        replace(option, place=None if isnan(option.buys[by]) else place)
+        for place, option in enumerate(found, start=1)
+    ]
+    return Ranking(by, headline(placed, by), tuple(placed))
+
+
+def _gains(option: Ranked, first: Ranked) -> dict[str, float]:
+    return {name: value - first.buys[name] for name, value in option.buys.items()}
+
+
+def _best_kept(options: Sequence[Ranked]) -> NDArray[np.bool_]:
+    """Which are in the Pareto set; a figure that no option has is left out of the comparison."""
+    figures = np.array(
+        [
+            [option.buys[name] / step for name, step in BUYS.items()]
+            + [-option.costs[name] / step for name, step in COSTS.items()]
+            for option in options
+        ]
+    )
+    return pareto(np.round(figures[:, ~np.isnan(figures).all(axis=0)]))
+
+
+def _order(option: Ranked, by: str) -> tuple[bool, float, float, float]:
+    """Best first; equal ones by mass, then width."""
+    value = option.buys[by]
+    costs = option.costs["mass_kg"], option.costs["tyre_width_m"]
+    return (isnan(value), 0.0 if isnan(value) else -value, *costs)

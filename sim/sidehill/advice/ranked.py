@@ -1,0 +1,130 @@
+"""One option in its place: what it buys, what it costs."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import inf, isnan, nan
+from typing import Any
+
+import numpy as np
+import pandas as pd
+
+from sidehill.advice.changes import changes
+from sidehill.advice.finding import Finding
+from sidehill.advice.loaded import Worked
+from sidehill.advice.price import Price, price
+from sidehill.advice.site import Site
+from sidehill.advice.width import tyre_width
+from sidehill.limit import UNTIL
+from sidehill.machine.build import fit
+from sidehill.machine.fitted import Fitted
+from sidehill.statics.report import TipReport, tip
+from sidehill.sweep.study import Option, Study
+
+Peaks = Mapping[str, Mapping[str, float]]  # option -> wheel -> [N]
+Row = Mapping[str, Any]
+
+# What is bought (more is better) and what it costs (less is better), each with the difference
+# that counts when options are compared: a search's tolerance, or what a shop cannot tell apart.
+BUYS = {
+    "lift_off_slope_deg": 0.05,
+    "overturn_slope_deg": 0.05,
+    "energy_to_tip_j": 5.0,
+    **{f"{until}_limit_deg": 0.05 for until in UNTIL},
+}
+COSTS = {
+    "tyre_width_m": 0.005,
+    "mass_kg": 5.0,
+    "bearing_ratio": 0.05,  # an axle's heaviest loaded bearing standing, to as delivered
+    "rating_use": 0.05,  # largest part of a rating or rule that was checked, peaks left out
+}
+
+
+@dataclass(frozen=True)
+class Ranked:
+    """One option. NaN: not known, which is never good."""
+
+    option: str
+    place: int | None  # from 1; None: the figure that decides is not known
+    buys: dict[str, float]  # keys of BUYS
+    gains: dict[str, float]  # the same, less as delivered
+    costs: dict[str, float]  # keys of COSTS
+    changed: frozenset[str]  # kinds of change from as delivered
+    is_pareto: bool  # known in all that is compared, and beaten by no other on every count
+    price: Price
+    problem: str | None  # what failed in its simulation
+
+
+def look(study: Study, option: Option, site: Site, rows: Mapping[str, Row], peaks: Peaks) -> Ranked:
+    """An option before it is compared with others."""
+    machine, first = study.machine, study.options[0]
+    row = rows.get(option.name, {})
+    fitted = fit(machine, option.outfit, site.downhill)
+    cost = price(
+        machine,
+        Worked(option.outfit, peaks.get(option.name, {})),
+        Worked(first.outfit, peaks.get(first.name, {})),
+        site,
+    )
+    problem = row.get("problem")
+    return Ranked(
+        option=option.name,
+        place=None,
+        buys=_statics(tip(fitted, site.slope, site.grade, downhill=site.downhill), site)
+        | _dynamics(row),
+        gains={},
+        costs=_costs(fitted, cost),
+        changed=changes(machine, option.outfit, first.outfit),
+        is_pareto=False,
+        price=cost,
+        problem=None if pd.isna(problem) else str(problem),
+    )
+
+
+def _statics(report: TipReport, site: Site) -> dict[str, float]:
+    lift = _number(report.lift_off_slope_deg)
+    energy = _number(report.energy_to_tip_j)
+    if np.radians(lift) <= site.slope:
+        energy = 0.0  # it does not even rest on this slope
+    return {
+        "lift_off_slope_deg": lift,
+        "overturn_slope_deg": _number(report.overturn_slope_deg),
+        "energy_to_tip_j": energy,
+    }
+
+
+def _dynamics(row: Row) -> dict[str, float]:
+    """The highest good slope of each limit; 0 where even the lowest one tried was bad."""
+    found = {}
+    for until in UNTIL:
+        good, bad = (
+            _number(row.get(f"{until}_{end}_deg")) for end in ("highest_good", "lowest_bad")
+        )
+        found[f"{until}_limit_deg"] = 0.0 if isnan(good) and not isnan(bad) else good
+    return found
+
+
+def _number(value: Any) -> float:
+    return nan if pd.isna(value) else float(value)
+
+
+def _costs(fitted: Fitted, cost: Price) -> dict[str, float]:
+    bearings = [cost.heaviest_bearing(end, "static") for end in ("front", "rear")]
+    ratios = [bearing.ratio for bearing in bearings if bearing and bearing.ratio is not None]
+    uses = [
+        _use(finding)
+        for finding in cost.findings
+        if finding.verdict != "not checked" and not finding.what.startswith("peak")
+    ]
+    return {
+        "tyre_width_m": tyre_width(fitted),
+        "mass_kg": fitted.mass,
+        "bearing_ratio": max(ratios, default=nan),
+        "rating_use": max(uses, default=nan),
+    }
+
+
+def _use(finding: Finding) -> float:
+    """How much of its limit is used; a share below nothing is past any limit."""
+    if finding.ratio is None:
+        return inf if finding.verdict == "over" else 0.0
+    return finding.ratio

@@ -1,0 +1,217 @@
+"""The ranking of a study: order, gains, Pareto set, and what it says first."""
+
+from dataclasses import replace
+from math import isnan, nan
+
+import numpy as np
+import pandas as pd
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from hypothesis.extra.numpy import arrays
+
+from sidehill.advice.changes import changes
+from sidehill.advice.pareto import pareto
+from sidehill.advice.rank import rank
+from sidehill.advice.ranked import BUYS, COSTS
+from sidehill.errors import InputError
+from sidehill.machine.build import fit
+from sidehill.machine.file import load_machine
+from sidehill.machine.outfit import Outfit
+from sidehill.statics.report import tip
+from sidehill.sweep.study import Option, load_study
+
+DEMO = load_study("demo")
+HIGH = {"bucket_load": "250 kg", "bucket_height": "full"}
+
+
+def study(**options):
+    """The demo's machine and scenario with options of one's own: name -> outfit values."""
+    named = tuple(
+        Option(name.replace("_", " "), Outfit(**(HIGH | values)))
+        for name, values in options.items()
+    )
+    return replace(DEMO, options=named)
+
+
+def brute_force(figures):
+    """Every pair by hand."""
+    known = [not any(isnan(value) for value in row) for row in figures]
+
+    def beats(a, b):
+        pairs = list(zip(figures[a], figures[b], strict=True))
+        return all(x >= y for x, y in pairs) and any(x > y for x, y in pairs)
+
+    rows = range(len(figures))
+    return [known[i] and not any(known[j] and beats(j, i) for j in rows if j != i) for i in rows]
+
+
+@given(
+    arrays(
+        np.float64,
+        st.tuples(st.integers(1, 9), st.integers(1, 4)),
+        elements=st.sampled_from([0.0, 1.0, 2.0, 3.0, -np.inf, np.nan]),
+    )
+)
+def test_pareto_set_against_every_pair(figures):
+    assert pareto(figures).tolist() == brute_force(figures.tolist())
+
+
+def test_pareto_by_hand():
+    figures = np.array([[3.0, 1.0], [1.0, 3.0], [1.0, 1.0], [nan, 9.0], [3.0, 1.0]])
+    assert pareto(figures).tolist() == [True, True, False, False, True]
+
+
+def test_demo_is_ranked_by_lift_off_and_says_the_bucket_first():
+    ranking = rank(DEMO)
+    lifts = [option.buys["lift_off_slope_deg"] for option in ranking.options]
+    assert lifts == sorted(lifts, reverse=True)
+    assert [option.place for option in ranking.options] == list(range(1, 17))
+    assert ranking.headline[0].startswith(
+        'A lower bucket beats spacers: "bucket low, as delivered"'
+    )
+    assert '"bucket high, rear spacers 150 mm"' in ranking.headline[0]
+    assert ranking.headline[1].startswith("Ballast beats spacers")
+
+
+def test_figures_are_those_of_the_statics():
+    ranking = rank(DEMO)
+    ground = DEMO.scenario.ground
+    for ranked in ranking.options:
+        report = tip(fit(DEMO.machine, DEMO.option(ranked.option).outfit), ground.slope)
+        assert ranked.buys["lift_off_slope_deg"] == report.lift_off_slope_deg
+        assert ranked.buys["overturn_slope_deg"] == report.overturn_slope_deg
+        assert ranked.buys["energy_to_tip_j"] == report.energy_to_tip_j
+        assert ranked.costs["mass_kg"] == pytest.approx(report.mass_kg)
+
+
+def test_gains_and_costs_are_beside_as_delivered():
+    ranking = rank(DEMO)
+    by_name = {option.option: option for option in ranking.options}
+    first = by_name["bucket high, as delivered"]
+    assert set(first.gains.values()) >= {0.0}
+    assert first.costs["bearing_ratio"] == pytest.approx(1.0)
+    wide = by_name["bucket high, rear spacers 76 mm"]
+    assert wide.gains["lift_off_slope_deg"] > 0.0
+    assert wide.costs["bearing_ratio"] > 1.5
+    assert wide.costs["tyre_width_m"] - first.costs["tyre_width_m"] == pytest.approx(0.152)
+
+
+def test_pareto_set_of_the_demo_against_every_pair():
+    options = rank(DEMO).options
+    known = [name for name in BUYS if not name.endswith("limit_deg")]
+    figures = [
+        [np.round(option.buys[name] / BUYS[name]) for name in known]
+        + [np.round(-option.costs[name] / COSTS[name]) for name in COSTS]
+        for option in options
+    ]
+    assert [option.is_pareto for option in options] == brute_force(figures)
+    kept = {option.option for option in options if option.is_pareto}
+    assert "bucket low, as delivered" in kept
+    assert "bucket high, as delivered" not in kept
+
+
+def test_where_spacers_buy_most_that_is_what_it_says():
+    ranking = rank(
+        study(as_delivered={}, box={"rear_ballast": "30 kg"}, wide={"rear_spacer": "150 mm"})
+    )
+    assert len(ranking.headline) == 1
+    assert ranking.headline[0].startswith('Spacers alone: "wide" adds 4.9 deg')
+
+
+def test_combined_changes_do_not_count_as_one():
+    ranking = rank(
+        study(
+            as_delivered={},
+            wide={"rear_spacer": "100 mm"},
+            both={"rear_spacer": "100 mm", "bucket_height": "carry"},
+        )
+    )
+    assert ranking.options[0].changed == {"spacers", "lower bucket"}
+    assert ranking.headline[0].startswith('Spacers alone: "wide"')
+
+
+def test_where_nothing_helps_that_is_what_it_says():
+    ranking = rank(study(as_delivered={"bucket_height": "carry"}, higher={}))
+    assert ranking.headline == (
+        "No change of those compared, alone, adds to the rigid lift-off slope.",
+    )
+    assert ranking.options[0].option == "as delivered"
+
+
+def test_an_option_that_does_not_rest_on_the_slope_has_no_energy_left():
+    steep = replace(DEMO, scenario=DEMO.scenario.with_values({"ground.slope": "14 deg"}))
+    by_name = {option.option: option for option in rank(steep).options}
+    lost = by_name["bucket high, as delivered"]
+    assert lost.buys["energy_to_tip_j"] == 0.0
+    assert by_name["bucket low, as delivered"].buys["energy_to_tip_j"] > 0.0
+    assert not lost.is_pareto
+
+
+def limits(name, good, bad, problem=None):
+    """A row of the comparison, lift limit only."""
+    return {
+        "option": name,
+        "problem": problem,
+        "lift_highest_good_deg": good,
+        "lift_lowest_bad_deg": bad,
+    }
+
+
+def test_simulated_limits_decide_when_asked_and_what_failed_comes_last():
+    plan = study(
+        as_delivered={},
+        wide={"rear_spacer": "76 mm"},
+        box={"rear_ballast": "250 kg"},
+        low={"bucket_height": "carry"},
+    )
+    table = pd.DataFrame(
+        [
+            limits("as delivered", 5.0, 5.05),
+            limits("wide", 7.0, 7.05),
+            limits("box", nan, 2.0),
+            limits("low", nan, nan, "its process failed"),
+        ]
+    )
+    ranking = rank(plan, table, by="lift_limit_deg")
+    order = [(option.option, option.place) for option in ranking.options]
+    assert order == [("wide", 1), ("as delivered", 2), ("box", 3), ("low", None)]
+    box, low = ranking.options[2:]
+    assert box.buys["lift_limit_deg"] == 0.0  # bad from the lowest slope tried
+    assert isnan(low.buys["lift_limit_deg"]) and not low.is_pareto
+    assert low.problem == "its process failed"
+    assert "adds 2.0 deg to the slope limit until a wheel lifts" in ranking.headline[0]
+
+
+def test_peaks_reach_the_price():
+    peaks = {option.name: {"rear_right": 9000.0} for option in DEMO.options}
+    for option in rank(DEMO, peaks=peaks).options:
+        assert option.price.heaviest_bearing("rear", "peak").value > 0.0
+
+
+def test_an_unknown_figure_is_refused():
+    with pytest.raises(InputError, match="rank by 'luck' is not known; use lift_off_slope_deg"):
+        rank(DEMO, by="luck")
+
+
+@pytest.mark.parametrize(
+    ("values", "kinds"),
+    [
+        ({}, set()),
+        ({"rear_spacer": "50 mm"}, {"spacers"}),
+        ({"front_track": "1.2 m"}, {"spacers"}),
+        ({"rear_fill": 0.75}, {"ballast"}),
+        ({"rear_ballast": "100 kg"}, {"ballast"}),
+        ({"bucket_height": "carry"}, {"lower bucket"}),
+        ({"bucket_height": "2.2 m"}, {"higher bucket"}),
+        ({"bucket_height": "2.1 m"}, set()),  # the same height in other words
+        ({"bucket_load": "100 kg"}, {"lighter load"}),
+        ({"bucket_load": "300 kg"}, {"heavier load"}),
+        ({"front_axle_swing": "4 deg"}, {"tighter axle stop"}),
+        ({"operator_lean": "0.1 m"}, {"other"}),
+        ({"rear_spacer": "50 mm", "rear_fill": 0.5}, {"spacers", "ballast"}),
+    ],
+)
+def test_changes_are_named_in_the_trades_words(values, kinds):
+    machine = load_machine("bramble")
+    assert changes(machine, Outfit(**(HIGH | values)), Outfit(**HIGH)) == kinds
