@@ -32,5 +32,5 @@ def progress(doing: str) -> Iterator[Callable[[str], None]]:
 
 
 def is_compiled() -> bool:
-    """Whether compiled kernels lie in the cache."""
-    return CACHE_FOLDER is not None and any(CACHE_FOLDER.iterdir())
+    """Whether compiled kernels lie in the cache: its folders are made before anything is."""
+    return CACHE_FOLDER is not None and any(CACHE_FOLDER.rglob("*.nbi"))
