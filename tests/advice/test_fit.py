@@ -202,6 +202,11 @@ def test_a_rear_attachment_weighs_on_the_axles():
         assert rear.value == pytest.approx(mass - moment / 1.62)
 
 
+def test_a_rear_attachment_takes_the_place_of_the_rear_box():
+    with_box = check_fit(BRAMBLE, Outfit(rear_ballast="250 kg")).carried
+    assert with_box == check_fit(BRAMBLE, Outfit()).carried
+
+
 def test_a_raised_attachment_lifts_off_earlier_and_steers_less_on_a_grade():
     site = Site(steepest_grade=radians(12))
     judged = check_fit(BRAMBLE, Outfit(), site).carried

@@ -189,6 +189,19 @@ def test_peaks_reach_the_price():
         assert option.price.heaviest_bearing("rear", "peak").value > 0.0
 
 
+def test_short_peaks_do_not_count_as_use_of_a_rating():
+    calm = rank(DEMO).options
+    rough = rank(DEMO, peaks={option.name: {"rear_right": 9e5} for option in DEMO.options}).options
+    assert [option.costs for option in calm] == [option.costs for option in rough]
+
+
+def test_an_option_that_tips_backward_is_past_any_limit_and_unplaced():
+    ranking = rank(study(as_delivered={}, far_too_much={"rear_ballast": "3000 kg"}))
+    last = ranking.options[-1]
+    assert (last.option, last.place, last.is_pareto) == ("far too much", None, False)
+    assert last.costs["rating_use"] == np.inf
+
+
 def test_an_unknown_figure_is_refused():
     with pytest.raises(InputError, match="rank by 'luck' is not known; use lift_off_slope_deg"):
         rank(DEMO, by="luck")
