@@ -24,8 +24,16 @@ _SOURCES = (
     "driver.py",
     "loader.py",
     "kinematics.py",
+    "fall.py",
     "monitor.py",
     "step.py",
+    "dynamics/tree.py",
+    "dynamics/inertia.py",
+    "dynamics/bias.py",
+    "dynamics/matrix.py",
+    "dynamics/solve.py",
+    "dynamics/advance.py",
+    "engines/mujoco_loop.py",
 )
 
 F = TypeVar("F", bound=Callable[..., Any])

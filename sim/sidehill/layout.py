@@ -20,9 +20,12 @@ BODIES = 10  # with a loader that moves; else 8
 JOINTS = BODIES - 1
 PIN, STEER_L, STEER_R, SPIN, LIFT, CURL = 0, 1, 2, 3, 7, 8  # joints; SPIN + wheel
 
-SETTLE, DRIVE, TILT = 0, 1, 2  # stages
+SETTLE, DRIVE, TILT, FALLING = range(4)  # stages
 RUNNING, SETTLED, UNSETTLED, FINISHED, OVERTURNED, STALLED, TIMED_OUT, BROKEN = range(8)
+RESTED, ROLLED_ON = 8, 9  # how a fall ends
 FALL, LOWER, HOLD = 0, 1, 2  # what a tilt table does with the body
+TOUCHING = ("wheel", "hood", "seat", "roll bar", "bucket")  # what can meet the ground in a fall
+POINT_BODY, POINT_X, POINT_Z, POINT_PART = 0, 1, 3, 4  # columns of the contact points
 MOST_LIFTS = 64  # lift-offs kept with their times
 
 F8 = "<f8"
@@ -169,6 +172,10 @@ STATE = _record(
     ("lifts", ()),  # lift-offs so far
     ("lift_log", (MOST_LIFTS, 3)),  # wheel, start step, end step
     ("event_slope", (3,)),  # [rad] tilt table: first lift, stop, over
+    # the fall past the point of no return
+    ("turned_over", ()),  # [rad] roll since level, more than a turn if it rolls on
+    ("quiet_steps", ()),
+    ("touch_step", (len(TOUCHING),)),  # step of the first touch; 0: none
 )
 
 WORK = _record(

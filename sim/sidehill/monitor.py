@@ -5,16 +5,19 @@ Peaks and contact times are tracked here, not at the rate of the record.
 
 from math import asin, isfinite, pi, radians, sqrt, tan
 
+from sidehill.fall import fall_end
 from sidehill.jit import kernel
 from sidehill.layout import (
     BROKEN,
     CHASSIS,
     DRIVE,
+    FALLING,
     FINISHED,
     LOWER,
     MOST_LIFTS,
     OVERTURNED,
     PIN,
+    SETTLE,
     SETTLED,
     STALLED,
     TIMED_OUT,
@@ -192,11 +195,16 @@ def tilt_end(cases: Records, states: Records) -> float:
 def watch(cases: Records, states: Records, works: Records) -> None:
     """Watch one step of the present stage; sets the state's finish code."""
     state = states[0]
+    before = state.roll
+    attitude(cases, states, works)
     if not sane(states):
         state.finish = BROKEN
         return
-    if state.stage == 0.0:
+    if state.stage == SETTLE:
         state.finish = settle_end(cases, states)
+        return
+    if state.stage == FALLING:
+        state.finish = fall_end(cases, states, before)
         return
     track(cases, states)
     if state.stage == DRIVE:

@@ -11,8 +11,11 @@ from sidehill.layout import (
     FINISHED,
     MOST_LIFTS,
     OVERTURNED,
+    RESTED,
+    ROLLED_ON,
     STALLED,
     TIMED_OUT,
+    TOUCHING,
     UNSETTLED,
     Records,
 )
@@ -56,6 +59,8 @@ class Outcome:
     stop_hits: int
     off_path_m: float
     path_m: float
+    final_rest_deg: float  # roll at rest after a fall, illustrative; NaN if none was followed
+    touched: tuple[str, ...]  # in a fall, in order of their first touch; illustrative
     sim_s: float
 
     def to_dict(self) -> dict[str, Any]:
@@ -90,7 +95,7 @@ def verdict(state: Records, step: float) -> str:
         return "failed"
     if finish == UNSETTLED:
         return "not_settled"
-    if finish == OVERTURNED:
+    if finish in (OVERTURNED, RESTED, ROLLED_ON):
         return "overturned"
     if state["slid"][0] > 0:
         return "slid"
@@ -118,6 +123,17 @@ def lift_offs(state: Records, step: float) -> tuple[LiftOff, ...]:
         LiftOff(WHEELS[int(wheel)], float(start * step), float(end * step))
         for wheel, start, end in log
     )
+
+
+def _fell(state: Records) -> bool:
+    return int(state["finish"][0]) in (RESTED, ROLLED_ON)
+
+
+def touched(state: Records) -> tuple[str, ...]:
+    """What met the ground in a fall, in order of the first touch."""
+    steps = state["touch_step"][0]
+    order = np.argsort(steps, kind="stable")
+    return tuple(TOUCHING[part] for part in order if steps[part] > 0)
 
 
 def read(state: Records, step: float) -> Outcome:
@@ -150,5 +166,7 @@ def read(state: Records, step: float) -> Outcome:
         stop_hits=int(values["stop_hits"]) if known else 0,
         off_path_m=number(values["furthest_off"]),
         path_m=number(values["path"]),
+        final_rest_deg=degrees(values["turned_over"]) if _fell(state) else float("nan"),
+        touched=touched(state) if _fell(state) else (),
         sim_s=float(values["step"] * step),
     )

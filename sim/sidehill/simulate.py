@@ -10,5 +10,5 @@ from sidehill.run import Track, run
 def simulate(
     case: Case, engine: str = "auto", watch: Callable[[Track], None] | None = None
 ) -> Record:
-    """Run a case and keep its history; arguments and errors as in `run`."""
-    return build_record(case, run(case, engine, watch))
+    """Run a case, a fall to its rest included, and keep its history; see `run`."""
+    return build_record(case, run(case, engine, watch, to_rest=True))

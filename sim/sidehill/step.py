@@ -8,12 +8,14 @@ all here, so that engines differ in nothing but their integration.
 from math import sqrt, tan
 
 from sidehill.driver import brake, drive, linkage, locate, rolling_moment, steer
+from sidehill.fall import fall_forces
 from sidehill.jit import kernel
 from sidehill.kinematics import add_force, add_weight, clear_forces, forward, generalise
 from sidehill.layout import (
     BODIES,
     CHASSIS,
     DRIVE,
+    FALLING,
     HOLD,
     LOWER,
     PIN,
@@ -23,9 +25,10 @@ from sidehill.layout import (
     TILT,
     WHEEL_FL,
     Records,
+    Vector,
 )
 from sidehill.loader import lift
-from sidehill.monitor import attitude, watch
+from sidehill.monitor import watch
 from sidehill.stop import stop_torque
 from sidehill.terrain.height import Ground
 from sidehill.tyre import wheel
@@ -125,6 +128,8 @@ def actuate(cases: Records, states: Records, works: Records, heading: float) -> 
             steer(cases, states, heading, v[0] * R[0, 0] + v[1] * R[1, 0] + v[2] * R[2, 0])
         drive(cases, states, works)
     linkage(cases, states, works)
+    if state.stage == FALLING:
+        return
     for i in range(4):
         most = case.parking[i]
         if driving:
@@ -156,9 +161,12 @@ def write_row(cases: Records, states: Records, rows: Records) -> None:
 @kernel
 def forces(
     cases: Records, models: Records, states: Records, works: Records, ground: Ground,
-    rows: Records,
+    points: Vector, rows: Records,
 ) -> bool:  # fmt: skip
-    """Generalised forces of this step into the scratch record; False when the stage is over."""
+    """Generalised forces of this step into the scratch record; False when the stage is over.
+
+    points: (n, 5) what meets the ground in a fall; rows: the record, filled on.
+    """
     case, state, work = cases[0], states[0], works[0]
     softness = 1.0
     if state.stage == SETTLE:
@@ -171,12 +179,14 @@ def forces(
     heading = locate(cases, states, R[0, 0], R[1, 0])
     weigh(cases, models, states, works)
     ahead = look_ahead(models, states, works)
-    ground_forces(cases, states, works, ground, softness, ahead)
+    if state.stage == FALLING:
+        fall_forces(cases, states, works, ground, points)
+    else:
+        ground_forces(cases, states, works, ground, softness, ahead)
     actuate(cases, states, works, heading)
     pin_torque(cases, states, works)
     if models[0].bodies == BODIES:
         lift(cases, states, works)
-    attitude(cases, states, works)
     watch(cases, states, works)
     if state.stage != SETTLE and (state.step % case.row_steps == 0.0 or state.finish != RUNNING):
         write_row(cases, states, rows)

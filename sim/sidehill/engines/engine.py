@@ -40,7 +40,7 @@ class Engine(ABC):
 
     def _forces(self, state: Records, rows: Records) -> bool:
         flat = self.flat
-        return bool(forces(flat.case, flat.model, state, self.work, flat.ground, rows))
+        return bool(forces(flat.case, flat.model, state, self.work, flat.ground, flat.points, rows))
 
     @abstractmethod
     def _load(self, state: Records) -> None:

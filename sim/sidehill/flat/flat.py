@@ -6,9 +6,11 @@ from functools import cached_property
 from scipy.spatial.transform import Rotation
 
 from sidehill.case import Case
+from sidehill.fall import LONGEST
 from sidehill.flat.model import flat_model
+from sidehill.flat.points import contact_points
 from sidehill.flat.values import case_values
-from sidehill.layout import ROW, STATE, Records, blank
+from sidehill.layout import ROW, STATE, Records, Vector, blank
 from sidehill.machine.build import fit
 from sidehill.machine.fitted import Fitted
 from sidehill.machine.linkage import Link, build_linkage
@@ -24,6 +26,7 @@ class Flat:
     case: Records  # (1,) CASE
     model: Records  # (1,) MODEL
     ground: Ground
+    points: Vector  # (n, 5) what meets the ground in a fall
     links: tuple[Link, ...]
     moving: tuple[str, ...]  # link names of the bodies, in order
     fitted: Fitted
@@ -57,7 +60,8 @@ class Flat:
     def rows(self) -> Records:
         """(capacity,) empty record rows."""
         case = self.case[0]
-        return blank(ROW, int(case["most_steps"] // case["row_steps"]) + 2)
+        longest = case["most_steps"] + LONGEST / case["step"]
+        return blank(ROW, int(longest // case["row_steps"]) + 3)
 
 
 def flatten(case: Case) -> Flat:
@@ -74,6 +78,7 @@ def flatten(case: Case) -> Flat:
         case=case_values(case, fitted, links, moves),
         model=model,
         ground=build_ground(case.scenario, fitted),
+        points=contact_points(fitted, links, moving),
         links=links,
         moving=moving,
         fitted=fitted,

@@ -1,6 +1,6 @@
 """The moving bodies of a machine as flat arrays."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -26,19 +26,40 @@ def flat_model(links: tuple[Link, ...]) -> tuple[Records, tuple[str, ...]]:
     return record, names
 
 
+@dataclass(frozen=True)
+class Home:
+    """Where a link sits on the moving body that carries it."""
+
+    carrier: str  # name of that body
+    turn: Array  # (3, 3) link axes in the body's
+    place: Array  # (3,) [m] link origin in the body's frame
+
+
+def homes(links: tuple[Link, ...]) -> dict[str, Home]:
+    """The home of every link; a moving link is its own."""
+    found: dict[str, Home] = {}
+    for link in links:
+        if link.joint != "fixed" or link.parent is None:
+            found[link.name] = Home(link.name, np.eye(3), np.zeros(3))
+            continue
+        on = found[link.parent]
+        found[link.name] = Home(
+            on.carrier,
+            on.turn @ rotation(link.axis, link.angle),
+            on.place + on.turn @ link.origin,
+        )
+    return found
+
+
 def _merge_fixed(links: tuple[Link, ...]) -> list[Link]:
     moving: dict[str, Link] = {}
-    home: dict[str, tuple[str, Array, Array]] = {}  # link -> carrier, rotation, place in it
+    found = homes(links)
     for link in links:
-        if link.joint != "fixed":
+        home = found[link.name]
+        if home.carrier == link.name:
             moving[link.name] = link
-            home[link.name] = (link.name, np.eye(3), np.zeros(3))
-            continue
-        carrier, turn, place = home[link.parent or ""]
-        at = place + turn @ link.origin
-        turn = turn @ rotation(link.axis, link.angle)
-        home[link.name] = (carrier, turn, at)
-        moving[carrier] = _joined(moving[carrier], link, turn, at)
+        else:
+            moving[home.carrier] = _joined(moving[home.carrier], link, home.turn, home.place)
     return list(moving.values())
 
 

@@ -6,19 +6,25 @@ from time import perf_counter
 from sidehill.case import Case
 from sidehill.engines import choose, open_engine
 from sidehill.flat import flatten
-from sidehill.run.stages import drive, launch, lay_on_table, settle
+from sidehill.run.stages import drive, fall, launch, lay_on_table, settle
 from sidehill.run.track import Track
 
-COURSE = (settle, launch, drive)
-TABLE = (settle, lay_on_table, drive)
+COURSE = (settle, launch, drive, fall)
+TABLE = (settle, lay_on_table, drive, fall)
 
 
-def run(case: Case, engine: str = "auto", watch: Callable[[Track], None] | None = None) -> Track:
+def run(
+    case: Case,
+    engine: str = "auto",
+    watch: Callable[[Track], None] | None = None,
+    to_rest: bool = False,
+) -> Track:
     """Run a case to its end.
 
     Args:
         engine: auto, pybullet or mujoco.
         watch: called with the track every 2,000 steps.
+        to_rest: follow a machine that overturns to the ground; else stop at 60 deg.
 
     Raises:
         InputError: the outfit does not suit the machine.
@@ -29,7 +35,8 @@ def run(case: Case, engine: str = "auto", watch: Callable[[Track], None] | None 
     started = perf_counter()
     with open_engine(name, flat) as opened:
         track = Track(flat, opened, opened.init(), flat.rows(), watch or (lambda _: None))
-        for stage in TABLE if case.scenario.course.is_tilt_table else COURSE:
+        stages = TABLE if case.scenario.course.is_tilt_table else COURSE
+        for stage in stages if to_rest else stages[:-1]:
             if not stage(track):
                 break
         track.wall_s = perf_counter() - started

@@ -2,7 +2,7 @@
 
 from math import inf
 
-from sidehill.layout import DRIVE, RUNNING, SETTLED, SPIN, TILT, Records
+from sidehill.layout import DRIVE, FALLING, OVERTURNED, RUNNING, SETTLED, SPIN, TILT, Records
 from sidehill.run.track import Track
 
 CHUNK = 2000  # steps an engine does between two looks
@@ -31,7 +31,16 @@ def launch(track: Track) -> bool:
 
 
 def drive(track: Track) -> bool:
-    """Drive the course to its end, or to the machine's."""
+    """Drive the course (or turn the table) to its end; on to the fall if it overturns."""
+    _advance(track)
+    return bool(track.state["finish"][0] == OVERTURNED)
+
+
+def fall(track: Track) -> bool:
+    """Follow the machine to the ground, the clock running on. Illustrative."""
+    values = track.state[0]
+    values["stage"], values["finish"], values["gauge_step"] = FALLING, RUNNING, values["step"]
+    values["turned_over"] = values["roll"]
     _advance(track)
     return False
 
@@ -51,7 +60,7 @@ def _begin(values: Records, stage: int) -> None:
     for name in ("peak_pitch", "low_steps", "longest_low", "stop_hits", "lifts", "lift_log"):
         values[name] = 0.0
     values["on_stop"], values["slid"], values["furthest_off"] = 0.0, 0.0, 0.0
-    values["full_steps"], values["event_slope"] = 0.0, 0.0
+    values["full_steps"], values["event_slope"], values["touch_step"] = 0.0, 0.0, 0.0
     values["gauge_path"], values["gauge_step"] = values["path"], 0.0
 
 

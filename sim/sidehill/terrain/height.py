@@ -131,7 +131,7 @@ def height(x: float, y: float, ground: Ground) -> float:
     if ground.relief.size > 0:
         u = (x - ground.place[0]) * ground.place[2]
         v = (y - ground.place[1]) * ground.place[2]
-        i, j = int(floor(u)), int(floor(v))
+        i, j = floor(u), floor(v)
         total += relief_at(ground.relief, i - 1, j - 1, spline(u - i), spline(v - j))
     return total
 
@@ -143,7 +143,7 @@ def gradient(x: float, y: float, ground: Ground) -> tuple[float, float]:
     if ground.relief.size > 0:
         fine = ground.place[2]
         u, v = (x - ground.place[0]) * fine, (y - ground.place[1]) * fine
-        i, j = int(floor(u)), int(floor(v))
+        i, j = floor(u), floor(v)
         wx, wy = spline(u - i), spline(v - j)
         gx += fine * relief_at(ground.relief, i - 1, j - 1, spline_slope(u - i), wy)
         gy += fine * relief_at(ground.relief, i - 1, j - 1, wx, spline_slope(v - j))
