@@ -6,7 +6,7 @@ from sidehill.engines.engine import Engine
 from sidehill.errors import EngineError
 from sidehill.flat import Flat
 
-NAMES = ("pybullet", "mujoco")
+NAMES = ("pybullet", "mujoco", "compiled")
 
 
 def choose(name: str = "auto") -> str:
@@ -19,7 +19,7 @@ def choose(name: str = "auto") -> str:
         name = "pybullet" if find_spec("pybullet") else "mujoco"
     if name not in NAMES:
         raise EngineError(f"engine '{name}' is not known; use auto, {', '.join(NAMES)}")
-    if find_spec(name) is None:
+    if name != "compiled" and find_spec(name) is None:
         raise EngineError(
             f"engine '{name}' is not installed here; use --engine auto, or install it with "
             f"pip install 'sidehill[{name}]'"
@@ -35,6 +35,10 @@ def open_engine(name: str, flat: Flat) -> Engine:
         from sidehill.engines.bullet import BulletEngine
 
         return BulletEngine(flat)
+    if name == "compiled":
+        from sidehill.engines.compiled import CompiledEngine
+
+        return CompiledEngine(flat)
     from sidehill.engines.mujoco import MujocoEngine
 
     return MujocoEngine(flat)

@@ -4,6 +4,7 @@ import mujoco as mj
 import numpy as np
 
 from sidehill.engines.engine import Engine
+from sidehill.engines.mujoco_loop import step_address, step_mujoco
 from sidehill.flat import Flat
 from sidehill.kinematics import pull_generalised, push_generalised
 from sidehill.layout import Records, Vector
@@ -48,6 +49,7 @@ class MujocoEngine(Engine):
             option.disableflags |= bit
         self.data = mj.MjData(self.model)
         joints = [int(self.model.body(name).jntadr[0]) for name in flat.moving[1:]]
+        self._step = step_address()
         self._matrix = np.zeros((3, 3))
         self._places = self.model.jnt_qposadr[joints]
         self._rates = self.model.jnt_dofadr[joints]
@@ -66,6 +68,19 @@ class MujocoEngine(Engine):
         data.qvel[self._rates] = s["rate"][:count]
 
     def _run(self, state: Records, rows: Records, n: int) -> int:
+        if self._step is None:
+            return self._run_in_python(state, rows, n)
+        flat, data = self.flat, self.data
+        return int(
+            step_mujoco(
+                flat.case, flat.model, state, self.work, flat.ground, flat.points, rows, n,
+                self._step, self.model._address, data._address, self._com,
+                data.qfrc_applied, data.qpos, data.qvel, self._places, self._rates, self._matrix,
+            )
+        )  # fmt: skip
+
+    def _run_in_python(self, state: Records, rows: Records, n: int) -> int:
+        """The same steps through the module, where its C function cannot be found."""
         model, data = self.model, self.data
         qfrc, qpos, qvel = data.qfrc_applied, data.qpos, data.qvel
         for done in range(n):

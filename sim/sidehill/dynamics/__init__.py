@@ -1,0 +1,1 @@
+"""Forward dynamics of the tree: generalised forces -> accelerations -> the next state."""
