@@ -1,0 +1,5 @@
+"""Films and stills of recorded runs: a pure function of URDF, record, ground and camera."""
+
+from sidehill.film.movie import film, still
+
+__all__ = ["film", "still"]

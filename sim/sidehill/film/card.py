@@ -1,0 +1,87 @@
+"""The last picture of a film: what came out, and the caution."""
+
+from math import isnan, radians
+
+from PIL import Image, ImageDraw, ImageEnhance
+
+from sidehill.film.ink import ALARM, DIM, DUSK, GOOD, PAPER, UNKNOWN, Colour, fitted, font, wrapped
+from sidehill.film.layout import scaled
+from sidehill.film.pane import Pane
+from sidehill.film.words import Words
+from sidehill.outcome import UNKNOWN as NOTHING_KNOWN
+from sidehill.units import round_to, show_angle, show_slope
+
+BACKGROUND = 0.2  # brightness of the last frame behind the card
+
+
+def draw_card(
+    frame: Image.Image, panes: tuple[Pane, ...], caption: str, words: Words
+) -> Image.Image:
+    """The card over the last frame."""
+    height = frame.height
+    image = ImageEnhance.Brightness(frame).enhance(BACKGROUND)
+    draw = ImageDraw.Draw(image)
+    edge, y = scaled(height, 48), scaled(height, 40)
+    for pane in panes:
+        y = write_row(draw, pane, edge, y, image.width - 2 * edge, words)
+    size = scaled(height, 25)
+    wide = image.width - 2 * edge
+    small = [caption] if caption else []
+    small.append(words.say("source", machine=panes[0].machine, source=panes[0].source))
+    below = [line for text in small for line in wrapped(text, size, wide)]
+    caution = wrapped(words.say("caution"), scaled(height, 28), wide - size, bold=True)
+    top = height - edge // 2 - len(caution) * scaled(height, 37) - size
+    draw.rectangle((edge // 2, top, image.width - edge // 2, height - edge // 3), DUSK)
+    for k, line in enumerate(caution):
+        spot = (edge, top + size // 2 + k * scaled(height, 37))
+        draw.text(spot, line, PAPER, font(scaled(height, 28), bold=True))
+    for k, line in enumerate(below):
+        spot = (edge, top - (len(below) - k) * scaled(height, 33) - size // 4)
+        draw.text(spot, line, DIM, font(size))
+    return image
+
+
+def write_row(
+    draw: ImageDraw.ImageDraw, pane: Pane, x: int, y: int, width: int, words: Words
+) -> int:
+    """Title and verdict of a pane, its figures below; returns where the next row begins."""
+    height = draw.im.size[1]
+    size = scaled(height, 31)
+    title, shown = fitted(pane.title, size, 0.47 * width, bold=True)
+    draw.text((x, y), title, PAPER, font(shown, bold=True))
+    verdict = words.say(f"verdict_{pane.outcome.verdict}")
+    verdict, shown = fitted(verdict, size, 0.49 * width, bold=True)
+    draw.text((x + 0.5 * width, y), verdict, verdict_ink(pane), font(shown, bold=True))
+    line, small = fitted(figures(pane, words), scaled(height, 24), width)
+    draw.text((x, y + 1.45 * size), line, DIM, font(small))
+    draw.line((x, y + 2.65 * size, x + width, y + 2.65 * size), DIM, 1)
+    return y + round(2.95 * size)
+
+
+def verdict_ink(pane: Pane) -> Colour:
+    """Only `crossed` is shown as a good result, and only what is known as a bad one."""
+    if pane.outcome.verdict in NOTHING_KNOWN:
+        return UNKNOWN
+    return GOOD if pane.outcome.verdict == "crossed" else ALARM
+
+
+def figures(pane: Pane, words: Words) -> str:
+    """Slope, roll, lift-offs and stop hits; peaks and times rounded up."""
+    outcome = pane.outcome
+    said = [words.say("slope", slope=show_slope(pane.slope))]
+    if outcome.verdict in NOTHING_KNOWN or isnan(outcome.peak_roll_deg):
+        return ", ".join([*said, words.say("nothing_known")])
+    roll = show_angle(radians(outcome.peak_roll_deg), "up")
+    said.append(words.say("figure_roll", value=roll))
+    count = outcome.lift_off_count
+    if count == 0:
+        said.append(words.say("figure_no_lift"))
+    else:
+        many = words.say("figure_lifts", value=str(count))
+        said.append(words.say("figure_lift") if count == 1 else many)
+        longest = max(lift.end_s - lift.start_s for lift in outcome.lift_offs)
+        said.append(words.say("figure_longest", value=f"{round_to(longest, 1, 'up'):.1f}"))
+    if outcome.stop_hits:
+        many = words.say("figure_stop", value=str(outcome.stop_hits))
+        said.append(words.say("figure_stop_once") if outcome.stop_hits == 1 else many)
+    return ", ".join(said)

@@ -1,0 +1,65 @@
+"""Film time to record time: slow where it matters, still where it must be seen."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+FREEZE, HOLD, CARD = 1.6, 1.0, 6.0  # [s] on daylight; on the last picture; the end card
+BEFORE, AFTER = 0.30, 0.70  # [s] of the record around an event that run slow
+APART = 0.4  # [s] two freezes are at least that far apart
+QUICK = 4.0  # times the speed at which a tilt table is shown while nothing happens
+
+
+@dataclass(frozen=True)
+class Moment:
+    """One frame of a film."""
+
+    time: float  # [s] of the record
+    speed: float  # times real speed
+    stage: Literal["run", "freeze", "hold", "card"]
+
+
+@dataclass(frozen=True)
+class Pace:
+    """How fast a film runs at which time of the record."""
+
+    slow: float  # factor of slow motion, 1 for none
+    usual: float  # times real speed elsewhere
+    spans: tuple[tuple[float, float], ...]  # [s] of the record that run slow
+
+    def at(self, time: float) -> float:
+        """Times real speed."""
+        if any(start <= time < end for start, end in self.spans):
+            return 1.0 / self.slow
+        return self.usual
+
+
+def spread(starts: Iterable[float]) -> list[float]:
+    """Freezes in order, those that follow another within `APART` left out."""
+    kept: list[float] = []
+    for start in sorted(starts):
+        if not kept or start > kept[-1] + APART:
+            kept.append(start)
+    return kept
+
+
+def schedule(end: float, freezes: Sequence[float], pace: Pace, fps: int) -> tuple[Moment, ...]:
+    """Every frame from the start of the record to the end card.
+
+    Args:
+        end: [s] of the longest record.
+        freezes: [s] at which the film stands still, in order.
+    """
+    moments, time, waiting = [], 0.0, list(freezes)
+    while time < end:
+        if waiting and time >= waiting[0]:
+            still = Moment(waiting.pop(0), 0.0, "freeze")
+            moments += [still] * round(FREEZE * fps)
+        speed = pace.at(time)
+        moments.append(Moment(time, speed, "run"))
+        time += speed / fps
+    moments += [
+        Moment(freeze, 0.0, "freeze") for freeze in waiting for _ in range(round(FREEZE * fps))
+    ]
+    moments += [Moment(end, 0.0, "hold")] * round(HOLD * fps)
+    return tuple(moments + [Moment(end, 0.0, "card")] * round(CARD * fps))

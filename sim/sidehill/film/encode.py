@@ -1,0 +1,98 @@
+"""Frames to a film file."""
+
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from pathlib import Path
+from typing import Protocol
+
+import imageio_ffmpeg
+from PIL import Image
+
+from sidehill.errors import SidehillError
+
+CRF, PRESET, THREADS = 21, "veryfast", 2  # one count everywhere: the same frames, the same file
+COLOURS = 128  # of a GIF
+SAMPLES = 8  # frames that a GIF's colours are taken from
+
+
+class Writer(Protocol):
+    """Takes frames in order."""
+
+    def write(self, frame: bytes, times: int) -> None:
+        """A frame of packed RGB, shown for that many frames."""
+
+
+class Mp4:
+    """H.264 through the ffmpeg that comes with imageio-ffmpeg."""
+
+    def __init__(self, path: Path, size: tuple[int, int], fps: int, about: dict[str, str]) -> None:
+        tags = [part for key, text in about.items() for part in ("-metadata", f"{key}={text}")]
+        self.sink = imageio_ffmpeg.write_frames(
+            str(path), size, fps=fps, codec="libx264", pix_fmt_in="rgb24", pix_fmt_out="yuv420p",
+            macro_block_size=2, quality=None, ffmpeg_log_level="error",
+            output_params=[
+                "-crf", str(CRF), "-preset", PRESET, "-threads", str(THREADS),
+                "-movflags", "+faststart", "-fflags", "+bitexact", "-flags:v", "+bitexact", *tags,
+            ],
+        )  # fmt: skip
+        self.sink.send(None)
+
+    def write(self, frame: bytes, times: int) -> None:
+        """Send it on."""
+        for _ in range(times):
+            self.sink.send(frame)
+
+    def close(self) -> None:
+        """Finish the file."""
+        self.sink.close()
+
+
+class Gif:
+    """An endless GIF in one set of colours."""
+
+    def __init__(self, path: Path, size: tuple[int, int], fps: int, about: dict[str, str]) -> None:
+        self.path, self.size, self.about = path, size, about
+        self.shown = 1000 / fps  # [ms]
+        self.frames: list[tuple[Image.Image, int]] = []
+
+    def write(self, frame: bytes, times: int) -> None:
+        """Keep it until the colours are known."""
+        self.frames.append((Image.frombytes("RGB", self.size, frame), times))
+
+    def close(self) -> None:
+        """Write the file, if anything came."""
+        if not self.frames:
+            return
+        palette = self.palette()
+        images = [
+            image.quantize(palette=palette, dither=Image.Dither.NONE) for image, _ in self.frames
+        ]
+        images[0].save(
+            self.path, save_all=True, append_images=images[1:], loop=0, optimize=False,
+            duration=[10 * round(times * self.shown / 10) for _, times in self.frames],
+            comment="; ".join(self.about.values()).encode(),
+        )  # fmt: skip
+
+    def palette(self) -> Image.Image:
+        """The colours of a few frames from all over the film."""
+        chosen = self.frames[:: max(len(self.frames) // SAMPLES, 1)]
+        width, height = self.size
+        sheet = Image.new("RGB", (width, height * len(chosen)))
+        for k, (image, _) in enumerate(chosen):
+            sheet.paste(image, (0, k * height))
+        return sheet.quantize(COLOURS, Image.Quantize.MEDIANCUT)
+
+
+@contextmanager
+def encoder(path: Path, size: tuple[int, int], fps: int, about: dict[str, str]) -> Iterator[Writer]:
+    """A writer for the kind of file that the path names; `about`: tags written into it.
+
+    Raises:
+        SidehillError: ffmpeg gave up.
+    """
+    kind = Gif if path.suffix == ".gif" else Mp4
+    try:
+        with closing(kind(path, size, fps, about)) as writer:
+            yield writer
+    except (OSError, RuntimeError) as error:
+        raise SidehillError(f"the film could not be encoded: {error}") from None

@@ -1,0 +1,78 @@
+"""What happens in a take that a film must show."""
+
+from dataclasses import dataclass
+from math import cos, pi, radians, sin
+
+import numpy as np
+
+from sidehill.film.model import Model
+from sidehill.film.relief import relief
+from sidehill.film.scene import Scene
+from sidehill.film.shapes import Array
+from sidehill.machine.linkage import WHEELS
+from sidehill.outcome import LiftOff
+
+SEEN = 0.040  # [m] gap under a wheel at which a film stops: plain to see
+LEAST = 0.010  # [m] where a lift-off stays lower than that; under this nothing is seen
+GOING = radians(25.0)  # [rad] roll from which an overturn is under way
+RIM = 33  # points looked at along the lower half of a wheel
+
+
+@dataclass(frozen=True)
+class Daylight:
+    """The first moment at which light shows under a wheel."""
+
+    time: float  # [s]
+    wheel: int  # place in WHEELS
+    gap: float  # [m]
+
+
+def wheel_size(model: Model, wheel: int) -> tuple[float, float]:
+    """Radius and half width [m] of a wheel as drawn."""
+    link = model.links.index(f"wheel_{WHEELS[wheel]}")
+    points = model.points[model.link_of == link]
+    return float(np.hypot(points[:, 0], points[:, 2]).max()), float(np.abs(points[:, 1]).max())
+
+
+def lowest(scene: Scene, wheel: int, time: float) -> tuple[Array, float]:
+    """Point (3,) [m] of a wheel that is nearest to the ground, and its height above it [m].
+
+    In the hillside frame; the height is negative where the tyre is pressed flat.
+    """
+    link = scene.take.links.index(f"wheel_{WHEELS[wheel]}")
+    turns, places = scene.take.pose(time)
+    radius, half = wheel_size(scene.model, wheel)
+    axle = turns[link][:, 1]
+    down = np.array([0.0, 0.0, -1.0]) + axle[2] * axle
+    down /= np.linalg.norm(down)
+    forward = np.cross(axle, down)
+    angles = np.linspace(-pi / 2, pi / 2, RIM)
+    rim = np.array([cos(a) * down + sin(a) * forward for a in angles]) * radius
+    points = places[link] + np.concatenate([rim - half * axle, rim, rim + half * axle])
+    ground = np.empty(len(points))
+    relief(points[:, 0].copy(), points[:, 1].copy(), scene.setting.features, ground)
+    heights = points[:, 2] - ground
+    least = int(np.argmin(heights))
+    return points[least], float(heights[least])
+
+
+def first_daylight(scene: Scene, lift_offs: tuple[LiftOff, ...]) -> Daylight | None:
+    """The first row at which a lifted wheel is `SEEN` above the ground, or at its highest."""
+    found = []
+    for lift in lift_offs:
+        wheel, times = WHEELS.index(lift.wheel), scene.take.times
+        during = times[(times >= lift.start_s) & (times <= lift.end_s)]
+        gaps = np.array([lowest(scene, wheel, float(time))[1] for time in during])
+        if len(gaps) and gaps.max() >= LEAST:
+            first = int(np.argmax(gaps >= min(SEEN, gaps.max())))
+            found.append(Daylight(float(during[first]), wheel, float(gaps[first])))
+    return min(found, key=lambda daylight: daylight.time, default=None)
+
+
+def going_over(scene: Scene) -> float | None:
+    """[s] from when a body that overturns passes `GOING` for good; None if it comes back."""
+    rolled = np.abs(scene.take.roll) > GOING
+    if not rolled[-1]:
+        return None
+    upright = np.flatnonzero(~rolled)
+    return float(scene.take.times[upright[-1] + 1 if len(upright) else 0])

@@ -1,0 +1,97 @@
+"""One frame of a film, whole: panes, overlays, bar."""
+
+from PIL import Image, ImageDraw
+
+from sidehill.film import overlay
+from sidehill.film.camera import Camera
+from sidehill.film.card import draw_card
+from sidehill.film.clock import Moment
+from sidehill.film.ink import DIM, DUSK, PAPER, UNKNOWN, fitted, font
+from sidehill.film.layout import Box, bar_box, pane_boxes, scaled
+from sidehill.film.pane import Pane, camera_at
+from sidehill.film.picture import picture
+from sidehill.film.show import Show
+from sidehill.film.words import Words
+
+
+def draw_frame(show: Show, moment: Moment) -> Image.Image:
+    """The frame of a moment."""
+    image = Image.new("RGB", show.size, DUSK)
+    boxes = pane_boxes(show.size, len(show.panes))
+    rows = overlay.title_rows(image, boxes[0], show.panes, show.words)
+    for pane, box in zip(show.panes, boxes, strict=True):
+        if pane.scene is not None:
+            draw_scene(image, box, pane, moment, show)
+        else:
+            draw_absent(image, box, show.words)
+    if moment.stage == "card":
+        return draw_card(image, show.panes, show.caption, show.words)
+    for pane, box in zip(show.panes, boxes, strict=True):
+        write_over(image, box, pane, moment, show, rows)
+    write_bar(image, moment, show.caption, show.words)
+    return image
+
+
+def camera_now(pane: Pane, moment: Moment, show: Show) -> Camera:
+    """Where a pane is seen from; its last picture holds."""
+    return camera_at(pane, min(moment.time, pane.end), show.view, show.radius)
+
+
+def draw_scene(image: Image.Image, box: Box, pane: Pane, moment: Moment, show: Show) -> None:
+    """The machine on its bank."""
+    assert pane.scene is not None
+    camera = camera_now(pane, moment, show)
+    time = min(moment.time, pane.end)
+    pixels = picture(pane.scene, time, camera, box.width, box.height)
+    image.paste(Image.fromarray(pixels), (box.x, box.y))
+
+
+def draw_absent(image: Image.Image, box: Box, words: Words) -> None:
+    """A run that got nowhere: not drawn as anything that went well."""
+    size = scaled(image.height, overlay.STATUS)
+    draw = ImageDraw.Draw(image)
+    draw.rectangle(box.corners, UNKNOWN)
+    line, shown = fitted(words.say("nothing_known"), size, box.width - 2 * size)
+    middle = (box.x + box.width / 2, box.y + box.height / 2)
+    draw.text(middle, line, DUSK, font(shown), anchor="mm")
+
+
+def write_over(
+    image: Image.Image, box: Box, pane: Pane, moment: Moment, show: Show, rows: int
+) -> None:
+    """Title, status, badges and the mark of daylight of one pane."""
+    words = show.words
+    said = overlay.status(pane, moment, words)
+    if pane.scene is not None:
+        overlay.draw_badges(image, box, pane, moment.time, words)
+    if moment.stage == "freeze" and pane.daylight and pane.daylight.time == moment.time:
+        camera = camera_now(pane, moment, show)
+        overlay.mark_daylight(image, box, pane, moment.time, camera)
+        said = [(overlay.daylight_words(pane, words), True), *said[1:]]
+    top = overlay.write_title(image, box, pane, moment.time, rows, words)
+    overlay.write_status(image, box, top, said)
+
+
+def write_bar(image: Image.Image, moment: Moment, caption: str, words: Words) -> None:
+    """Caption to the left, clock and speed to the right."""
+    box = bar_box(image.size)
+    draw = ImageDraw.Draw(image)
+    draw.rectangle(box.corners, DUSK)
+    size, pad = scaled(image.height, 28), scaled(image.height, 16)
+    middle = box.y + box.height / 2
+    clock = f"{words.say('clock', time=f'{moment.time:.2f}')}   {speed_words(moment, words)}"
+    draw.text((box.width - pad, middle), clock, PAPER, font(size, bold=True), anchor="rm")
+    room = box.width - 3 * pad - font(size, bold=True).getlength(clock)
+    line, shown = fitted(caption, size, room)
+    draw.text((pad, middle), line, DIM, font(shown), anchor="lm")
+
+
+def speed_words(moment: Moment, words: Words) -> str:
+    """How fast the clock runs."""
+    if moment.speed == 0.0:
+        return words.say("frozen")
+    if moment.speed == 1.0:
+        return words.say("real_time")
+    if moment.speed < 1.0:
+        return words.say("slower", factor=f"{1.0 / moment.speed:.3g}")
+    return words.say("faster", factor=f"{moment.speed:.3g}")

@@ -1,0 +1,106 @@
+"""Films and stills of recorded runs, side by side."""
+
+from collections.abc import Callable, Sequence
+from itertools import groupby
+from pathlib import Path
+from time import monotonic
+
+from PIL import Image
+
+from sidehill.film.clock import Moment
+from sidehill.film.compile import PICTURE_VERSION
+from sidehill.film.crew import crew_size, drawn
+from sidehill.film.encode import encoder
+from sidehill.film.frame import draw_frame
+from sidehill.film.recorded import Recorded
+from sidehill.film.show import Show, build_show
+from sidehill.film.target import check_target, replacing
+from sidehill.film.words import read_words
+
+Progress = Callable[[int, int, float], None]  # frames done, of how many, seconds left
+
+SIZE, FPS, SLOW = (1280, 720), 30, 4.0
+
+
+def film(
+    records: Sequence[Recorded],
+    titles: Sequence[str],
+    out: Path,
+    *,
+    size: tuple[int, int] = SIZE,
+    fps: int = FPS,
+    camera: str = "auto",
+    slow: float = SLOW,
+    caption: str = "",
+    language: Path | None = None,
+    workers: int | None = None,
+    progress: Progress | None = None,
+) -> Path:
+    """Film of one to four runs side by side, same camera, same clock: `out`, .mp4 or .gif.
+
+    The same arguments give the same pixels, whatever the number of processes.
+
+    Args:
+        records: of `sidehill.record`; titles: one for each, as an option's name.
+        size: [pixels] even numbers.
+        camera: downhill, uphill, low, above, or auto: the one that sees the first lift-off best.
+        slow: factor of slow motion around lift-off and overturn; 1 for none.
+        caption: a line below the picture; language: a TOML file of translated words.
+        workers: processes that draw; None for one a core. More than one need the caller's
+            script to be importable, as for any use of multiprocessing.
+
+    Raises:
+        InputError: a record or argument that cannot be used.
+        SidehillError: the target cannot be written, or the encoder fails.
+    """
+    show = build_show(records, titles, size, fps, camera, slow, caption, read_words(language))
+    check_target(out)
+    runs = [(moment, len(list(same))) for moment, same in groupby(show.moments)]
+    frames = drawn(show, [moment for moment, _ in runs], crew_size(workers))
+    started, done, total = monotonic(), 0, len(show.moments)
+    with replacing(out) as part, encoder(part, size, fps, about(records, show)) as writer:
+        for (_, times), frame in zip(runs, frames, strict=True):
+            writer.write(frame, times)
+            done += times
+            if progress is not None:
+                progress(done, total, (monotonic() - started) * (total - done) / done)
+    return out
+
+
+def still(
+    records: Sequence[Recorded],
+    titles: Sequence[str],
+    time: float | None = None,
+    *,
+    size: tuple[int, int] = SIZE,
+    camera: str = "auto",
+    caption: str = "",
+    language: Path | None = None,
+) -> Image.Image:
+    """One picture of one to four runs at a time [s]; None: first daylight, else the end.
+
+    Raises:
+        InputError: a record or argument that cannot be used.
+    """
+    show = build_show(records, titles, size, FPS, camera, SLOW, caption, read_words(language))
+    return draw_frame(show, moment_of(show, time))
+
+
+def moment_of(show: Show, time: float | None) -> Moment:
+    """What a still shows."""
+    freezes = [moment for moment in show.moments if moment.stage == "freeze"]
+    if time is not None:
+        return Moment(time, 1.0, "run")
+    if freezes:
+        return freezes[0]
+    return next(moment for moment in show.moments if moment.stage == "hold")
+
+
+def about(records: Sequence[Recorded], show: Show) -> dict[str, str]:
+    """Tags that say where a film comes from."""
+    cases = ", ".join(str(record.meta.get("key", "unknown")) for record in records)
+    origin = f"sidehill cases {cases}; pictures {PICTURE_VERSION}"
+    return {
+        "title": " | ".join(pane.title for pane in show.panes),
+        "comment": f"{origin}; {show.words.say('caution')}",
+    }

@@ -1,0 +1,126 @@
+"""One machine of a film: its scene, its run's outcome, and what is said of it."""
+
+from dataclasses import dataclass
+from math import atan2, degrees
+
+import numpy as np
+
+from sidehill.errors import InputError
+from sidehill.film.camera import Camera, View, aim
+from sidehill.film.events import Daylight, first_daylight, going_over
+from sidehill.film.follow import path_of
+from sidehill.film.recorded import Recorded, look_up, name_of
+from sidehill.film.scene import Scene, build_scene
+from sidehill.film.shapes import Array
+from sidehill.outcome import UNKNOWN, Outcome, read
+
+
+@dataclass(frozen=True)
+class Pane:
+    """A part of the film. Without a scene there was no run to draw."""
+
+    title: str
+    outcome: Outcome
+    machine: str
+    source: str  # where the machine's numbers come from
+    slope: float  # [rad] of the scenario
+    hazards: tuple[str, ...]  # names of captions
+    scene: Scene | None
+    path: Array  # (n, 4) as in `follow`
+    swing: float  # [rad] of the front axle to its stop
+    daylight: Daylight | None
+    over: float | None  # [s] from when it overturns
+
+    @property
+    def end(self) -> float:
+        """[s] of the last row."""
+        return 0.0 if self.scene is None else float(self.scene.take.times[-1])
+
+    @property
+    def downhill(self) -> float:
+        """+1 if the machine's right side is downhill at the start, else -1."""
+        return 1.0 if self.scene is None else self.scene.setting.uphill
+
+
+def build_pane(record: Recorded, title: str) -> Pane:
+    """A record with its title.
+
+    Raises:
+        InputError: the record cannot be drawn.
+    """
+    outcome = outcome_of(record)
+    machine = ("case", "machine")
+    outfit = look_up(record, "case", "outfit")
+    swing = outfit.get("front_axle_swing") or look_up(record, *machine, "front_axle", "swing")
+    known = outcome.verdict not in UNKNOWN
+    scene = build_scene(record) if known else None
+    wheelbase = float(look_up(record, *machine, "body", "wheelbase"))
+    return Pane(
+        title=title,
+        outcome=outcome,
+        machine=str(look_up(record, *machine, "name")),
+        source=str(look_up(record, *machine, "source")),
+        slope=float(look_up(record, "case", "scenario", "ground", "slope")),
+        hazards=hazards(outfit),
+        scene=scene,
+        path=np.zeros((0, 4)) if scene is None else path_of(scene.take, wheelbase),
+        swing=float(swing),
+        daylight=None if scene is None else first_daylight(scene, outcome.lift_offs),
+        over=None if scene is None else going_over(scene),
+    )
+
+
+def outcome_of(record: Recorded) -> Outcome:
+    """The outcome of a run that came to its end.
+
+    Raises:
+        InputError: the record was cut short.
+    """
+    try:
+        return read(record.state, record.step)
+    except (KeyError, ValueError) as error:
+        raise InputError(
+            f"{name_of(record)}: its run has no end: cut short, or made by another version "
+            f"({error}); run it again"
+        ) from None
+
+
+def hazards(outfit: dict[str, object]) -> tuple[str, ...]:
+    """Captions that an outfit calls for whatever happens."""
+    found = []
+    if outfit.get("rops") == "folded":
+        found.append("folded")
+    if outfit.get("operator_lean"):
+        found.append("lean")
+    return tuple(found)
+
+
+def camera_at(pane: Pane, time: float, view: View, radius: float) -> Camera:
+    """Where the pane is seen from at a time [s]; radius [m] of the machine about its middle."""
+    assert pane.scene is not None
+    x, y, along, left = pane.scene.take.at(pane.path, time)
+    level, shift = pane.scene.levelling(time)
+    ground = level @ np.array([x, y, 0.0]) + shift
+    ahead = level @ np.array([along, left, 0.0])
+    return aim(view, ground, atan2(ahead[1], ahead[0]), pane.downhill, radius)
+
+
+def reach_of(pane: Pane) -> float:
+    """[m] from the machine's middle, on the ground, to its farthest point at the start."""
+    assert pane.scene is not None
+    scene = pane.scene
+    turns, places = scene.take.pose(0.0)
+    order = {name: k for k, name in enumerate(scene.take.links)}
+    model = scene.model
+    drawn = [order.get(name, -1) for name in model.links]
+    of = np.array(drawn)[model.link_of]
+    own = of >= 0
+    points = np.einsum("nij,nj->ni", turns[of[own]], model.points[own]) + places[of[own]]
+    middle = np.array([pane.path[0, 0], pane.path[0, 1], 0.7])
+    return float(np.linalg.norm(points - middle, axis=1).max())
+
+
+def roll_now(pane: Pane, time: float) -> float:
+    """[deg] of the body to the horizon."""
+    assert pane.scene is not None
+    return degrees(float(pane.scene.take.at(pane.scene.take.roll_horizon, time)))

@@ -1,0 +1,42 @@
+"""Whether the records of one film are of one scenario, and where they are not."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from sidehill.errors import InputError
+from sidehill.film.recorded import Recorded, look_up
+
+UNSEEN = ("title", "teaches", "run")  # parts of a scenario that no picture shows
+
+
+def differences(records: Sequence[Recorded]) -> list[str]:
+    """Dotted scenario fields in which records differ, for a caption; none if they agree.
+
+    Raises:
+        InputError: a tilt table beside a course: they have no clock in common.
+    """
+    scenarios = [look_up(record, "case", "scenario") for record in records]
+    tables = {scenario["course"]["path"] == "tilt table" for scenario in scenarios}
+    if len(tables) > 1:
+        raise InputError(
+            "a tilt table and a course in one film: their clocks have nothing in common; "
+            "film them apart"
+        )
+    flat = [dict(leaves(scenario)) for scenario in scenarios]
+    names = dict.fromkeys(name for item in flat for name in item)
+    return [
+        name
+        for name in names
+        if name.split(".")[0] not in UNSEEN and len({repr(item.get(name)) for item in flat}) > 1
+    ]
+
+
+def leaves(value: Any, name: str = "") -> list[tuple[str, Any]]:
+    """Dotted names and plain values inside tables and lists; items of a list count from 1."""
+    if isinstance(value, Mapping):
+        items = [(str(key), item) for key, item in value.items()]
+    elif isinstance(value, list | tuple):
+        items = [(str(place + 1), item) for place, item in enumerate(value)]
+    else:
+        return [(name, value)]
+    return [leaf for key, item in items for leaf in leaves(item, f"{name}.{key}".lstrip("."))]

@@ -1,0 +1,68 @@
+"""One pane's world: its mesh, and where everything is at a time."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from sidehill.errors import InputError
+from sidehill.film import scenery
+from sidehill.film.level import levelling, up
+from sidehill.film.model import Model, join
+from sidehill.film.recorded import Recorded, look_up, name_of
+from sidehill.film.setting import Setting, read_setting
+from sidehill.film.shapes import Array
+from sidehill.film.take import Take, read_take
+from sidehill.film.urdf import read_pieces
+
+
+@dataclass(frozen=True)
+class Scene:
+    """What is drawn, without what it is drawn with."""
+
+    model: Model
+    take: Take
+    setting: Setting
+    hinge: Array  # (3,) [m] point of the hillside frame that stays where it is
+
+    def levelling(self, time: float) -> tuple[Array, Array]:
+        """Rotation (3, 3) and shift (3,) [m] from the hillside frame to the level one."""
+        slope = float(self.take.at(self.take.slope, time))
+        turn = levelling(up(slope, self.setting.grade, self.setting.uphill))
+        return turn, self.hinge - turn @ self.hinge
+
+    def poses(self, time: float) -> tuple[Array, Array]:
+        """Rotations (links, 3, 3) and places (links, 3) [m] of the model's links, level frame."""
+        level, shift = self.levelling(time)
+        turns, places = self.take.pose(time)
+        known = {
+            name: (level @ turns[k], level @ places[k] + shift)
+            for k, name in enumerate(self.take.links)
+        }
+        known[scenery.BANK] = (level, shift)
+        known[scenery.LEVEL] = (np.eye(3), np.zeros(3))
+        found = [known[name] for name in self.model.links]
+        return np.stack([turn for turn, _ in found]), np.stack([place for _, place in found])
+
+
+def build_scene(record: Recorded) -> Scene:
+    """The scene of a record.
+
+    Raises:
+        InputError: the record or its URDF cannot be drawn.
+    """
+    machine = read_pieces(look_up(record, "urdf"))
+    links = tuple(dict.fromkeys(piece.link for piece in machine))
+    if "chassis" not in links:
+        raise InputError(
+            f'{name_of(record)}: its URDF draws no link "chassis"; every machine has one'
+        )
+    take, setting = read_take(record, links), read_setting(record)
+    track = take.place("chassis")[:, :2]
+    if setting.is_table:
+        wheelbase = float(look_up(record, "case", "machine", "body", "wheelbase"))
+        middle = track[0] + np.array([0.5 * wheelbase, 0.0])
+        pieces = scenery.table(setting, middle)
+        return Scene(join([*machine, *pieces]), take, setting, scenery.hinge(setting, middle))
+    against = up(float(take.slope[0]), setting.grade, setting.uphill)
+    pieces = scenery.bank(setting, against, track)
+    return Scene(join([*machine, *pieces]), take, setting, np.zeros(3))

@@ -1,0 +1,43 @@
+"""Where a run takes place, from the case that a record carries."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from sidehill.film.recorded import Recorded, look_up
+from sidehill.film.shapes import Array
+from sidehill.terrain.height import COLUMNS
+
+DRY, SOAKED = 0.45, 0.22  # friction at and above which grass is drawn dry, and wet
+
+
+@dataclass(frozen=True)
+class Setting:
+    """The ground, as far as it is drawn."""
+
+    grade: float  # [rad] along the course, nose up positive
+    uphill: float  # +1 if +y is uphill, else -1
+    friction: float
+    is_table: bool  # a tilt table, not a bank
+    features: Array  # (n, COLUMNS) rows for `terrain.height`
+
+    @property
+    def wet(self) -> float:
+        """0 dry, 1 wet grass: how slippery it looks."""
+        return float(np.clip((DRY - self.friction) / (DRY - SOAKED), 0.0, 1.0))
+
+
+def read_setting(record: Recorded) -> Setting:
+    """The setting of a record.
+
+    Raises:
+        InputError: the record does not say.
+    """
+    ground = ("case", "scenario", "ground")
+    return Setting(
+        grade=float(look_up(record, *ground, "grade")),
+        uphill=1.0 if look_up(record, *ground, "downhill") == "right" else -1.0,
+        friction=float(look_up(record, *ground, "friction")),
+        is_table=look_up(record, "case", "scenario", "course", "path") == "tilt table",
+        features=np.array(look_up(record, "features"), dtype=float).reshape(-1, COLUMNS),
+    )

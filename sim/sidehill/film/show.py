@@ -1,0 +1,99 @@
+"""A whole film before it is drawn: panes, camera, clock, words."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from sidehill.errors import InputError
+from sidehill.film.camera import VIEWS, View
+from sidehill.film.choose import choose
+from sidehill.film.clock import AFTER, BEFORE, QUICK, Moment, Pace, schedule, spread
+from sidehill.film.pane import Pane, build_pane, reach_of
+from sidehill.film.recorded import Recorded
+from sidehill.film.same import differences
+from sidehill.film.words import Words
+
+MOST = 4  # panes
+SMALLEST, LARGEST = (480, 270), (3840, 2160)  # [pixels]
+SLOWEST = 20.0
+RATES = (5, 60)  # frames a second
+
+
+@dataclass(frozen=True)
+class Show:
+    """What every frame is drawn from."""
+
+    panes: tuple[Pane, ...]
+    view: View
+    radius: float  # [m] of the largest machine
+    moments: tuple[Moment, ...]
+    size: tuple[int, int]  # [pixels]
+    caption: str
+    words: Words
+
+
+def build_show(
+    records: Sequence[Recorded], titles: Sequence[str], size: tuple[int, int], fps: int,
+    camera: str, slow: float, caption: str, words: Words,
+) -> Show:  # fmt: skip
+    """Everything checked, and put together.
+
+    Raises:
+        InputError: what is wrong with the request or a record.
+    """
+    check(records, titles, size, fps, camera, slow)
+    panes = tuple(build_pane(r, title) for r, title in zip(records, titles, strict=True))
+    drawn = [pane for pane in panes if pane.scene is not None]
+    if not drawn:
+        raise InputError("none of these runs got as far as driving, so there is nothing to film")
+    differing = differences(records)
+    if differing:
+        caption = " ".join(
+            filter(None, [caption, words.say("differ", fields=", ".join(differing))])
+        )
+    radius = max(reach_of(pane) for pane in drawn)
+    view = VIEWS[choose(drawn, radius) if camera == "auto" else camera]
+    return Show(panes, view, radius, moments(drawn, slow, fps), size, caption, words)
+
+
+def moments(panes: Sequence[Pane], slow: float, fps: int) -> tuple[Moment, ...]:
+    """The clock of a film of these panes."""
+    spans = []
+    for pane in panes:
+        first = pane.outcome.lift_offs[0].start_s if pane.outcome.lift_offs else None
+        if pane.daylight is not None:
+            first = pane.daylight.time if first is None else min(first, pane.daylight.time)
+            spans.append((first - BEFORE, pane.daylight.time + AFTER))
+        if pane.over is not None:
+            spans.append((pane.over - BEFORE, pane.end))
+    tables = any(pane.scene is not None and pane.scene.setting.is_table for pane in panes)
+    freezes = spread(pane.daylight.time for pane in panes if pane.daylight is not None)
+    pace = Pace(slow, QUICK if tables else 1.0, tuple(spans))
+    return schedule(max(pane.end for pane in panes), freezes, pace, fps)
+
+
+def check(
+    records: Sequence[Recorded], titles: Sequence[str], size: tuple[int, int], fps: int,
+    camera: str, slow: float,
+) -> None:  # fmt: skip
+    """Refuse what cannot be filmed.
+
+    Raises:
+        InputError: which argument, its value, what is allowed.
+    """
+    if not 1 <= len(records) <= MOST:
+        raise InputError(f"{len(records)} records; a film shows 1 to {MOST} side by side")
+    if len(titles) != len(records):
+        raise InputError(f"{len(titles)} titles for {len(records)} records; give one for each")
+    width, height = size
+    (least_w, least_h), (most_w, most_h) = SMALLEST, LARGEST
+    if not (least_w <= width <= most_w and least_h <= height <= most_h) or width % 2 or height % 2:
+        raise InputError(
+            f"size {width}x{height}; allowed: even numbers from {least_w}x{least_h} to "
+            f"{most_w}x{most_h}, as 1280x720"
+        )
+    if not RATES[0] <= fps <= RATES[1] or fps != int(fps):
+        raise InputError(f"{fps} frames a second; allowed: whole numbers, {RATES[0]} to {RATES[1]}")
+    if camera != "auto" and camera not in VIEWS:
+        raise InputError(f'camera "{camera}"; allowed: auto, {", ".join(VIEWS)}')
+    if not 1.0 <= slow <= SLOWEST:
+        raise InputError(f"slow motion {slow:g}; allowed: 1 (none) to {SLOWEST:g}")
