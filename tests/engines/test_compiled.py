@@ -1,0 +1,65 @@
+"""The compiled engine against the others, on random drives with the same kernels."""
+
+from importlib.util import find_spec
+
+import pytest
+from population import random_cases, turned
+
+from sidehill.case import Case
+from sidehill.outcome import Outcome, read
+from sidehill.run import run
+
+PEAK_ROLL = 0.01  # [deg] two engines, same kernels (design)
+YARDSTICK = 1e-4  # [deg] by which a slope is turned to see how much a case can tell
+
+
+def varied(cases: list[Case]) -> list[Case]:
+    """Every fourth case in a turn uphill, every fourth downhill, every fourth raising its
+    bucket."""
+    return [_in_its_turn(case, k % 4) for k, case in enumerate(cases)]
+
+
+def _in_its_turn(case: Case, kind: int) -> Case:
+    if kind == 0:
+        return case
+    if kind == 3:
+        return case.with_scenario({"loader.height": (("1 m", "carry"), ("6 m", "full"))})
+    path = {1: "turn uphill", 2: "turn downhill"}[kind]
+    turn = {"course.path": path, "course.radius": 6.0, "course.after": 4.0}
+    return case.with_scenario(turn)
+
+
+def outcome(case: Case, engine: str) -> Outcome:
+    track = run(case, engine)
+    return read(track.state, case.scenario.run.step)
+
+
+def check_agreement(cases: list[Case], reference: str) -> None:
+    """No verdict differs; a peak does only where a slope turned by a hair moves it as much."""
+    worst, touchy = 0.0, []
+    for case in cases:
+        ours, theirs = outcome(case, "compiled"), outcome(case, reference)
+        assert ours.verdict == theirs.verdict, case.key()
+        if theirs.verdict == "not_settled":
+            continue
+        apart = abs(ours.peak_roll_deg - theirs.peak_roll_deg)
+        worst = max(worst, apart)
+        if apart >= PEAK_ROLL:
+            moved = outcome(turned(case, YARDSTICK), reference).peak_roll_deg
+            touchy.append((case.key(), apart, abs(moved - theirs.peak_roll_deg)))
+    print(f"{len(cases)} cases: compiled and {reference} at most {worst:.1e} deg apart")
+    for key, apart, moved in touchy:
+        print(f"  {key}: {apart:.3f} deg apart; turned by {YARDSTICK} deg it moves {moved:.3f} deg")
+        assert apart < moved, key
+
+
+def test_twenty_random_cases() -> None:
+    check_agreement(varied(random_cases(20)), "mujoco")
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("reference", ["mujoco", "pybullet"])
+def test_two_hundred_random_cases(reference: str) -> None:
+    if find_spec(reference) is None:
+        pytest.skip(f"no {reference} here")
+    check_agreement(varied(random_cases(200, seed=17)), reference)
