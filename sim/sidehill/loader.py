@@ -1,7 +1,7 @@
 """A loader that moves: stiff servos that follow a schedule of arm angle over path length."""
 
 from sidehill.jit import kernel
-from sidehill.layout import CURL, LIFT, Records
+from sidehill.layout import ARM, BUCKET, CURL, LIFT, Records
 
 
 @kernel
@@ -20,12 +20,32 @@ def arm_angle(cases: Records, path: float) -> float:
 
 
 @kernel
+def weight_torque(works: Records, first: int) -> float:
+    """[N m] that holds the weight of body `first` and all behind it at its joint.
+
+    To be asked while the bodies carry nothing but their weight.
+    """
+    work = works[0]
+    o, d = work.place[first], work.axis[first]
+    total = 0.0
+    for b in range(first, BUCKET + 1):
+        F, M = work.force[b], work.moment[b]
+        total += (
+            d[0] * (M[0] - o[1] * F[2] + o[2] * F[1])
+            + d[1] * (M[1] - o[2] * F[0] + o[0] * F[2])
+            + d[2] * (M[2] - o[0] * F[1] + o[1] * F[0])
+        )
+    return -total
+
+
+@kernel
 def lift(cases: Records, states: Records, works: Records) -> None:
-    """Servo torques of arm and bucket; the bucket stays level."""
+    """Servo torques of arm and bucket over what holds their weight; the bucket stays level."""
     case, state, work = cases[0], states[0], works[0]
     wanted = arm_angle(cases, state.path)
-    for joint, i in ((LIFT, 0), (CURL, 1)):
+    for joint, i, body in ((LIFT, 0, ARM), (CURL, 1, BUCKET)):
         work.torque[joint] += (
-            case.lift_stiffness[i] * (wanted - state.joint[joint])
+            weight_torque(works, body)
+            + case.lift_stiffness[i] * (wanted - state.joint[joint])
             - case.lift_damping[i] * work.rate[joint]
         )

@@ -30,6 +30,7 @@ LIGHT = 0.05  # of the level load: below it a wheel counts as lifted
 LIFT_TIME = 0.05  # [s] lifted for longer than this is a lift-off
 LOADED_TIME = 1.0  # [s] all four wheels loaded before the end
 OFF_PATH = 0.5  # [m] off the path with friction saturated: slid
+GONE = 8.0  # [m] off the path: a slide is followed no further
 STALL_WAY, STALL_TIME = 0.1, 3.0  # [m], [s]
 QUIET = 2e-4  # [m/s], [rad/s] settled below it
 TOO_FAST = 50.0  # [m/s] numbers went bad
@@ -124,6 +125,8 @@ def drive_end(cases: Records, states: Records) -> float:
         return OVERTURNED
     loaded = state.full_steps * case.step >= LOADED_TIME
     if state.path >= case.length or (state.path >= case.past_features and loaded):
+        return FINISHED
+    if state.slid == 1.0 and abs(state.off_path) > GONE:
         return FINISHED
     if (state.step - state.gauge_step) * case.step > STALL_TIME:
         return STALLED

@@ -179,14 +179,14 @@ def forces(
     heading = locate(cases, states, R[0, 0], R[1, 0])
     weigh(cases, models, states, works)
     ahead = look_ahead(models, states, works)
+    if models[0].bodies == BODIES:
+        lift(cases, states, works)
     if state.stage == FALLING:
         fall_forces(cases, states, works, ground, points)
     else:
         ground_forces(cases, states, works, ground, softness, ahead)
     actuate(cases, states, works, heading)
     pin_torque(cases, states, works)
-    if models[0].bodies == BODIES:
-        lift(cases, states, works)
     watch(cases, states, works)
     if state.stage != SETTLE and (state.step % case.row_steps == 0.0 or state.finish != RUNNING):
         write_row(cases, states, rows)

@@ -10,7 +10,7 @@ The engines and the compliant statics call this same code.
 from math import cos, pi, sin, sqrt
 
 from sidehill.jit import kernel
-from sidehill.layout import Records, Vector
+from sidehill.layout import SETTLE, Records, Vector
 from sidehill.terrain.height import Ground, gradient, height, is_near_feature
 
 SECTION_SHARE = 0.9  # of the section width that the discs span
@@ -18,6 +18,7 @@ REFINEMENTS = 9  # parabolas after the scan, at most
 CLOSE = 1e-7  # [rad] to which they find the deepest point; its depth is far closer
 TURNS, NEAR = 8, 1e-5  # of the fixed point on rough ground, at most; tangent
 SHEAR_DAMPING = 0.5  # tangential over vertical damping
+HELD = 1.5  # friction while settling: a machine is held at its start, however slippery
 
 
 @kernel
@@ -221,7 +222,8 @@ def bristle(
     keep = 1.0 - 0.5 * fade * dt
     s_long = (keep * state.bristle[i, 0] + went_long * dt) / forget
     s_side = (keep * state.bristle[i, 1] + went_side * dt) / forget
-    most = case.friction * load
+    grip = max(case.friction, HELD) if state.stage == SETTLE else case.friction
+    most = grip * load
     stretch = k * sqrt(s_long * s_long + s_side * s_side)
     if stretch >= most:  # it slides: the bristle stays at the limit, its damper at rest
         s_long, s_side = s_long * most / stretch, s_side * most / stretch

@@ -95,3 +95,18 @@ def about_joint(links: tuple[Link, ...], name: str) -> float:
         whole = _moved(turn @ link.inertia @ turn.T, link.mass, place + turn @ link.com)
         total += float(axis @ whole @ axis)
     return total
+
+
+def loader_inertias(links: tuple[Link, ...]) -> tuple[float, float]:
+    """[kg m^2] that the arm's and the bucket's joint feel while the other one is free.
+
+    The two are coupled: with the load far out the bucket's joint feels little of it.
+    """
+    by_name = {link.name: link for link in links}
+    bucket = by_name["bucket"]
+    whole, own = about_joint(links, "loader_arm"), about_joint(links, "bucket")
+    level = rotation(bucket.axis, bucket.angle)
+    from_arm, from_pin = bucket.origin + level @ bucket.com, level @ bucket.com
+    turned = level @ bucket.inertia @ level.T
+    both = float(turned[1, 1] + bucket.mass * (from_arm[::2] @ from_pin[::2]))
+    return whole - both**2 / own, own - both**2 / whole

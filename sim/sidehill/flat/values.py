@@ -5,7 +5,7 @@ from math import ceil, inf, pi, radians, sqrt, tan
 import numpy as np
 
 from sidehill.case import Case
-from sidehill.flat.model import about_joint
+from sidehill.flat.model import about_joint, loader_inertias
 from sidehill.layout import CASE, FALL, HOLD, LOWER, Records, blank
 from sidehill.machine.fitted import Array, Fitted
 from sidehill.machine.linkage import WHEELS, Link
@@ -173,5 +173,5 @@ def _fill_loader(values: Records, case: Case, links: tuple[Link, ...], moves: bo
     values["lift_points"] = len(schedule.height)
     for i, (at, height) in enumerate(schedule.height):
         values["lift_at"][i], values["lift_angle"][i] = at, arm_angle(loader, height)
-    for i, name in enumerate(("loader_arm", "bucket")):
-        values["lift_stiffness"][i], values["lift_damping"][i] = servo(about_joint(links, name))
+    for i, inertia in enumerate(loader_inertias(links)):
+        values["lift_stiffness"][i], values["lift_damping"][i] = servo(inertia)
