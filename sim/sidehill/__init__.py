@@ -3,9 +3,7 @@
 The names below are loaded when they are first used, so that `import sidehill` costs nothing.
 """
 
-import sys
 from importlib import import_module
-from types import ModuleType
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -17,10 +15,9 @@ if TYPE_CHECKING:
     from sidehill.machine.file import Machine, load_machine
     from sidehill.machine.outfit import Outfit
     from sidehill.outcome import Outcome, read
-    from sidehill.record import Record, load_record, save_record
+    from sidehill.record import Record, load_record, save_record, simulate
     from sidehill.rest import rest_slopes
     from sidehill.scenario.file import Scenario, load_scenario
-    from sidehill.simulate import simulate
     from sidehill.statics.report import TipReport, tip
     from sidehill.sweep.compare import compare
     from sidehill.sweep.study import Study, load_study
@@ -34,10 +31,9 @@ _HOMES = {
     "machine.file": ("Machine", "load_machine"),
     "machine.outfit": ("Outfit",),
     "outcome": ("Outcome", "read"),
-    "record": ("Record", "load_record", "save_record"),
+    "record": ("Record", "load_record", "save_record", "simulate"),
     "rest": ("rest_slopes",),
     "scenario.file": ("Scenario", "load_scenario"),
-    "simulate": ("simulate",),
     "statics.report": ("TipReport", "tip"),
     "sweep.compare": ("compare",),
     "sweep.study": ("Study", "load_study"),
@@ -82,13 +78,3 @@ def __getattr__(name: str) -> Any:
     globals()[name] = value
     return value
 
-
-class _Package(ModuleType):
-    """Python sets an imported submodule as an attribute; an exported name comes before it."""
-
-    def __setattr__(self, name: str, value: Any) -> None:
-        if not (name in _HOME_OF and isinstance(value, ModuleType)):
-            super().__setattr__(name, value)
-
-
-sys.modules[__name__].__class__ = _Package

@@ -99,7 +99,13 @@ class Limit:
 class Search:
     """Trials of one case over one quantity, each value run once."""
 
-    def __init__(self, case: Case, of: str, engine: str) -> None:
+    def __init__(
+        self,
+        case: Case,
+        of: str,
+        engine: str = "auto",
+        watch: Callable[[Trial], None] | None = None,
+    ) -> None:
         if of not in VARIED:
             raise InputError(f"limit of '{of}' is not known; use {', '.join(VARIED)}")
         if of == "bump" and not case.scenario.feature:
@@ -107,16 +113,19 @@ class Search:
         if case.scenario.course.is_tilt_table:
             raise InputError("limit: a tilt table has no verdict; use `drive` or `tip`")
         self.case, self.of, self.engine = case, of, engine
+        self.watch = watch or (lambda _: None)
         self.trials: dict[float, Trial] = {}
 
     def trial(self, value: float) -> Trial:
         """The run at a value, SI."""
         if value not in self.trials:
-            track = run(self._case_at(value), self.engine)
+            track = run(self.case_at(value), self.engine)
             self.trials[value] = read_trial(value, track.state, track.flat.case["step"][0])
+            self.watch(self.trials[value])
         return self.trials[value]
 
-    def _case_at(self, value: float) -> Case:
+    def case_at(self, value: float) -> Case:
+        """The case with the quantity at a value, SI; InputError where a file may not hold it."""
         if self.of == "slope":
             return self.case.with_scenario({"ground.slope": value})
         if self.of == "speed":
@@ -182,12 +191,13 @@ def find_limits(
     tolerance: float | None = None,
     scan: int = 9,
     engine: str = "auto",
+    watch: Callable[[Trial], None] | None = None,
 ) -> tuple[Limit, ...]:
     """Limits of one case for several events at once; they share their runs.
 
     Args:
         of: slope, speed or bump; low, high, tolerance: SI, else the quantity's own;
-        scan: values of the first grid.
+        scan: values of the first grid; watch: called with every trial that was run.
 
     Raises:
         InputError: unknown quantity or event, or an empty range.
@@ -195,7 +205,7 @@ def find_limits(
     for until in untils:
         if until not in UNTIL:
             raise InputError(f"until '{until}' is not known; use {', '.join(UNTIL)}")
-    search = Search(case, of, engine)
+    search = Search(case, of, engine, watch)
     varied = VARIED[of]
     low = varied.low if low is None else low
     high = varied.high if high is None else high
@@ -205,6 +215,8 @@ def find_limits(
             f"limit of {of}: low {varied.shown(low):g} {varied.unit} must be below high "
             f"{varied.shown(high):g} {varied.unit}, the tolerance positive, the scan 2 or more"
         )
+    for end in (low, high):  # both must be allowed before the first run
+        search.case_at(end)
     for k in range(scan):
         search.trial(low + (high - low) * k / (scan - 1))
     for until in untils:

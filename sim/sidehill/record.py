@@ -1,7 +1,9 @@
 """The time history of one case: one file, self-describing."""
 
 import json
+import os
 import tempfile
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 from importlib.metadata import PackageNotFoundError, version
@@ -19,7 +21,7 @@ from sidehill.flat import Flat
 from sidehill.jit import PHYSICS_VERSION
 from sidehill.layout import PIN, STATE, Records, Vector
 from sidehill.machine.linkage import WHEELS
-from sidehill.run.track import Track
+from sidehill.run import Track, run
 
 FORMAT = 1
 _KEY = b"sidehill"
@@ -50,6 +52,13 @@ class Record:
     def quaternion(self, link: str) -> Vector:
         """(n, 4) of a link frame, x y z w."""
         return np.stack([self.columns[f"{link}_q{axis}"] for axis in "xyzw"], axis=1)
+
+
+def simulate(
+    case: Case, engine: str = "auto", watch: Callable[[Track], None] | None = None
+) -> Record:
+    """Run a case, a fall to its rest included, and keep its history; see `run`."""
+    return build_record(case, run(case, engine, watch, to_rest=True))
 
 
 def build_record(case: Case, track: Track) -> Record:
@@ -128,12 +137,20 @@ def save_record(record: Record, path: Path) -> None:
             try:
                 pq.write_table(table, part)
                 part.close()
+                Path(part.name).chmod(0o666 & ~_umask())
                 Path(part.name).replace(path)
             except BaseException:
                 Path(part.name).unlink(missing_ok=True)
                 raise
     except OSError as error:
         raise SidehillError(f"{path}: cannot be written ({error.strerror or error})") from None
+
+
+def _umask() -> int:
+    """The mask of the process: a temporary file is made private whatever it says."""
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask
 
 
 def load_record(path: Path) -> Record:

@@ -19,6 +19,7 @@ SLOPE_STEP = radians(0.25)  # of the continuation
 PIN_STEP = radians(0.25)  # while the body is lowered onto its stop
 FINEST = radians(1e-4)  # to which the end of a branch is found
 TOUCH = 1e-6  # [rad] past the stop, so that it counts as touched
+UNLOADED = 1e-3  # of the weight: a wheel that carries less has reached its lift-off
 MOST_TURNS = 30  # of Newton's method
 BALANCED = 1e-7  # [N], [N m] per newton of weight
 
@@ -157,6 +158,8 @@ def rest_slopes(flat: Flat) -> RestSlopes:
     """Lift-off, second stage and coming back, on the case's own ground and tyres."""
     rest = Rest(flat)
     lift_off = rest.follow(lambda r: r.uphill_loads[1] > 0.0, SLOPE_STEP)
+    if rest.uphill_loads[1] > UNLOADED * rest.weight:  # it slid away before it lifted
+        return RestSlopes(float("nan"), float("nan"), float("nan"))
     if not rest.lower():
         return RestSlopes(lift_off, float("nan"), float("nan"))
     lowered = rest.state

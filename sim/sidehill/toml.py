@@ -26,13 +26,14 @@ class Document:
     name: str  # as people know it: a file, or "command line"
     data: dict[str, Any]
     lines: Mapping[Key, int] = field(default_factory=dict)
-    overridden: frozenset[Key] = frozenset()  # set by --set, so no line of the file
+    overridden: frozenset[Key] = frozenset()  # written over the file, so no line of it
+    set_by: str = ""  # what wrote them over, as people know it
 
     def where(self, key: Key) -> str:
         """File and line of a key, or of the nearest table around it that has one."""
         for end in range(len(key), 0, -1):
             if key[:end] in self.overridden:
-                return f"--set {dotted(key[:end])} (over {self.name})"
+                return f"{self.set_by} {dotted(key[:end])} (over {self.name})"
             if key[:end] in self.lines:
                 return f"{self.name}, line {self.lines[key[:end]]}"
         return self.name
@@ -102,18 +103,21 @@ def override(document: Document, settings: tuple[str, ...]) -> Document:
         if not equals or not re.fullmatch(_DOTTED, path.strip()):
             raise InputError(f'--set {setting}: write it as field=value, as ground.slope="18 deg"')
         values[path.strip()] = _value(text.strip())
-    return put(document, values)
+    return put(document, values, "--set")
 
 
-def put(document: Document, values: Mapping[str, Any]) -> Document:
+def put(document: Document, values: Mapping[str, Any], by: str = "changed") -> Document:
     """The document with values written over dotted fields; items of a list count from 1.
+
+    Args:
+        by: what writes them over, for messages.
 
     Raises:
         InputError: a path through something that is no table, or no such item.
     """
     data = _copy(document.data)
     keys = {_put(data, _split(path), value) for path, value in values.items()}
-    return Document(document.name, data, document.lines, document.overridden | keys)
+    return Document(document.name, data, document.lines, document.overridden | keys, by)
 
 
 def find_lines(text: str) -> dict[Key, int]:

@@ -35,8 +35,3 @@ def test_other_names_are_not() -> None:
 def test_import_is_cheap() -> None:
     loaded = python("import sidehill, sys; print(*sys.modules)").split()
     assert not {"numpy", "numba", "pydantic", "pandas", "mujoco", "pybullet"} & set(loaded)
-
-
-def test_a_submodule_does_not_hide_the_function_of_its_name() -> None:
-    said = python("import sidehill.simulate, sidehill.sweep.compare; print(sidehill.simulate)")
-    assert said.startswith("<function simulate")

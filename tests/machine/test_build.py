@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
 from machine.fixtures import CODE6, without
+
 from sidehill.errors import InputError
 from sidehill.library import shipped
 from sidehill.machine.build import fit

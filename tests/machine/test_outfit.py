@@ -1,8 +1,8 @@
 """Outfits: what they take, and what a machine refuses or warns of."""
 
 import pytest
-
 from machine.fixtures import without
+
 from sidehill.errors import InputError
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine

@@ -9,9 +9,8 @@ from sidehill.case import Case
 from sidehill.machine.file import Machine, load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.outcome import read
-from sidehill.record import Record
+from sidehill.record import Record, simulate
 from sidehill.scenario.file import load_scenario
-from sidehill.simulate import simulate
 
 TRACK = 1.10  # [m]
 ROLL = 0.05  # [deg] for tyres of 5 MN/m or stiffer

@@ -12,9 +12,8 @@ from sidehill.flat import flatten
 from sidehill.layout import DRIVE
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
-from sidehill.record import load_record, save_record
+from sidehill.record import load_record, save_record, simulate
 from sidehill.scenario.file import load_scenario
-from sidehill.simulate import simulate
 
 ENGINES = ("pybullet", "mujoco")
 

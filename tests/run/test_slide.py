@@ -8,8 +8,8 @@ import pytest
 from sidehill.case import Case
 from sidehill.machine.file import load_machine
 from sidehill.machine.linkage import WHEELS
+from sidehill.record import simulate
 from sidehill.scenario.file import load_scenario
-from sidehill.simulate import simulate
 
 
 @pytest.mark.parametrize("name", ["sorrel", "bramble", "hawthorn"])

@@ -3,12 +3,12 @@
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from statics import brute_force
+from statics.examples import HIGH_BUCKET, machines, tractor_g
 
 from sidehill.statics.energy import energy_to_tip
 from sidehill.statics.flaw import sound
 from sidehill.statics.slopes import lift_off_slope, overturn_slope, second_stage_slope
-from statics import brute_force
-from statics.examples import HIGH_BUCKET, machines, tractor_g
 
 grades = st.sampled_from([0.0, 0.0, 0.2, -0.2])
 ANGLE = 1e-4  # [rad] the brute force turns in steps of up to 8e-5 rad

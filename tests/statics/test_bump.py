@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 from scipy.spatial.transform import Rotation
+from statics.examples import tractor_g
 
 from sidehill.statics.bump import bump_roll, lift_off_slope_on_bump
 from sidehill.statics.slopes import lift_off_slope
-from statics.examples import tractor_g
 
 HEIGHTS = np.array([0.050, 0.100, 0.150])
 

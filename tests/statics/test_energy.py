@@ -4,10 +4,10 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from statics.examples import tractor_g
 
 from sidehill.statics.energy import critical_roll_rate, energy_to_tip, side_trip_speed
 from sidehill.statics.planar import planar_energy, planar_roll_rate, planar_trip_speed
-from statics.examples import tractor_g
 
 SLOPES = np.radians([0.0, 10.0, 15.0, 20.0, 25.0])
 PRINTED = 0.005  # relative

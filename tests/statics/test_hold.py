@@ -7,11 +7,11 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy.optimize import brentq
+from statics.examples import machines, tractor_g
 
 from sidehill.statics.flaw import sound
 from sidehill.statics.hold import grade_hold, slide_slope
 from sidehill.statics.loads import balance
-from statics.examples import machines, tractor_g
 
 
 @pytest.mark.parametrize(("friction", "expected"), [(0.2, 11.3), (0.65, 33.0)])

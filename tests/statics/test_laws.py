@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
+from statics.examples import machines
 
 from sidehill.statics.energy import critical_roll_rate, energy_to_tip, side_trip_speed
 from sidehill.statics.flaw import sound
@@ -15,7 +16,6 @@ from sidehill.statics.slopes import (
     rigid_slope,
     second_stage_slope,
 )
-from statics.examples import machines
 
 SLOPES = (lift_off_slope, second_stage_slope, overturn_slope, rigid_slope)
 NOISE = 1e-9  # [rad]

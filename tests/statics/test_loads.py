@@ -6,12 +6,12 @@ import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
+from statics.examples import machines, tractor_g
 
 from sidehill.statics.flaw import sound
 from sidehill.statics.loads import balance, wheel_loads
 from sidehill.statics.slopes import lift_off_slope
 from sidehill.statics.tipping import Tipping
-from statics.examples import machines, tractor_g
 
 PRINTED = 1.0  # [N]
 

@@ -6,12 +6,12 @@ import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
+from statics.examples import machines, tractor_g
 
 from sidehill.statics.flaw import sound
 from sidehill.statics.loads import wheel_loads
 from sidehill.statics.polar import TIPS_OVER, round_slope
 from sidehill.statics.slopes import lift_off_slope
-from statics.examples import machines, tractor_g
 
 ROUND = np.radians(np.arange(0.0, 360.0, 1.0))
 

@@ -8,6 +8,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from statics.examples import HIGH_BUCKET, REAR_BOX, REAR_LIQUID, narrow_tractor, tractor_g
 
 from sidehill.statics.flaw import flaws
 from sidehill.statics.path import on_stop
@@ -17,7 +18,6 @@ from sidehill.statics.slopes import (
     rigid_slope,
     second_stage_slope,
 )
-from statics.examples import HIGH_BUCKET, REAR_BOX, REAR_LIQUID, narrow_tractor, tractor_g
 
 SPACERS = np.array([0.0, 0.025, 0.050, 0.075, 0.100])  # [m] per side
 PRINTED = 0.01  # [deg]

@@ -9,7 +9,6 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse.csgraph import connected_components
 from scipy.spatial.transform import Rotation
-
 from urdf.engines import read
 
 Array = NDArray[np.float64]

@@ -9,13 +9,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.spatial.transform import Rotation
+from urdf.engines import read
 
 from sidehill.errors import InputError
 from sidehill.machine.fitted import Fitted
 from sidehill.machine.linkage import build_linkage
 from sidehill.urdf import generate
 from sidehill.urdf.inertial import inertial_element, principal
-from urdf.engines import read
 
 
 def test_same_machine_same_bytes(fitted: Fitted) -> None:

@@ -5,13 +5,13 @@ from xml.etree import ElementTree as ET
 import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from urdf.shapes import numbers
 
 from sidehill.machine.build import fit
 from sidehill.machine.file import Machine, load_machine
 from sidehill.machine.linkage import build_linkage
 from sidehill.machine.outfit import Outfit
 from sidehill.urdf import generate
-from urdf.shapes import numbers
 
 LADEN = Outfit.model_validate(
     {

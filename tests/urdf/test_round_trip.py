@@ -5,11 +5,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 from scipy.spatial.transform import Rotation
+from urdf.engines import ENGINES, Bullet, base_change, mujoco_mass_matrix
 
 from sidehill.machine.fitted import Fitted
 from sidehill.machine.linkage import build_linkage, compose
 from sidehill.urdf import generate
-from urdf.engines import ENGINES, Bullet, base_change, mujoco_mass_matrix
 
 MASS, PLACE = 1e-6, 1e-6  # [kg], [m]
 RELATIVE = 1e-9  # of two engines' mass matrices; each rounds at 1e-15

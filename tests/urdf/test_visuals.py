@@ -5,11 +5,11 @@ from xml.etree import ElementTree as ET
 
 import numpy as np
 import pytest
+from urdf.shapes import Extent, adrift, extents, named, whole
 
 from sidehill.machine.fitted import Fitted
 from sidehill.machine.linkage import build_linkage
 from sidehill.urdf import generate
-from urdf.shapes import Extent, adrift, extents, named, whole
 
 EXACT = 1e-9  # [m]
 GAP = 0.003  # [m] two pieces this close are joined

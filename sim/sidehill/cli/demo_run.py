@@ -9,8 +9,7 @@ import pandas as pd
 
 from sidehill.cli.progress import is_compiled, progress
 from sidehill.outcome import UNKNOWN, verdict
-from sidehill.record import Record
-from sidehill.simulate import simulate
+from sidehill.record import Record, simulate
 from sidehill.sweep.compare import compare
 from sidehill.sweep.study import Study, load_study
 

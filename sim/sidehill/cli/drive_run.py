@@ -10,8 +10,7 @@ from sidehill.cli.output import write_file
 from sidehill.cli.progress import progress
 from sidehill.outcome import UNKNOWN, read, verdict
 from sidehill.picture.history import history_picture
-from sidehill.record import Record, save_record
-from sidehill.simulate import simulate
+from sidehill.record import Record, save_record, simulate
 
 
 def drive(job: Job, folder: Path) -> dict[str, Any]:
