@@ -90,7 +90,7 @@ def _meta(case: Case, track: Track) -> dict[str, Any]:
         "features": track.flat.ground.features.tolist(),
         "step": case.scenario.run.step,
         "state": track.state.view(float).tolist(),
-        "notes": list(track.flat.fitted.notes),
+        "notes": list(track.flat.notes),
         "warnings": list(track.flat.fitted.warnings),
     }
 

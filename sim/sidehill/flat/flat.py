@@ -9,6 +9,7 @@ from sidehill.case import Case
 from sidehill.fall import LONGEST
 from sidehill.flat.model import flat_model
 from sidehill.flat.points import contact_points
+from sidehill.flat.suits import overlap_notes, refuse_misfits
 from sidehill.flat.values import case_values
 from sidehill.layout import ROW, STATE, Records, Vector, blank
 from sidehill.machine.build import fit
@@ -30,6 +31,7 @@ class Flat:
     links: tuple[Link, ...]
     moving: tuple[str, ...]  # link names of the bodies, in order
     fitted: Fitted
+    notes: tuple[str, ...]  # defaults, estimates and what lies where
 
     @cached_property
     def bare_urdf(self) -> str:
@@ -71,6 +73,7 @@ def flatten(case: Case) -> Flat:
         InputError: the outfit does not suit the machine, or the course the outfit.
     """
     fitted = fit(case.machine, case.outfit, case.scenario.ground.downhill)
+    refuse_misfits(case, fitted)
     moves = case.scenario.loader is not None and case.machine.loader is not None
     links = build_linkage(fitted, moving_loader=moves)
     model, moving = flat_model(links)
@@ -82,4 +85,5 @@ def flatten(case: Case) -> Flat:
         links=links,
         moving=moving,
         fitted=fitted,
+        notes=(*fitted.notes, *overlap_notes(case, fitted)),
     )

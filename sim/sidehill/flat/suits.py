@@ -1,0 +1,116 @@
+"""Whether a course suits a machine in its outfit: refused before the first step, or noted."""
+
+from math import degrees, tan
+
+from sidehill.case import Case
+from sidehill.errors import InputError
+from sidehill.machine.fitted import Fitted
+from sidehill.machine.loader import arm_angle
+from sidehill.scenario.ground import Feature
+from sidehill.terrain.build import lateral_places
+from sidehill.units import show
+
+START_ROOM = 0.1  # [m] between the front tyres at the start and the first feature
+
+
+def refuse_misfits(case: Case, fitted: Fitted) -> None:
+    """Check what only machine and scenario together can tell.
+
+    Raises:
+        InputError: file, field, value and what is allowed.
+    """
+    _turn(case)
+    _loader(case)
+    for number, feature in enumerate(case.scenario.feature, start=1):
+        _feature(case, fitted, number, feature)
+
+
+def _where(case: Case, field: str) -> str:
+    return f"{case.scenario.file or 'scenario'}: {field}"
+
+
+def _turn(case: Case) -> None:
+    radius, machine = case.scenario.course.radius, case.machine
+    if radius is None:
+        return
+    tightest = machine.body.wheelbase / tan(machine.steering.max_angle)
+    if radius < tightest:
+        raise InputError(
+            f"{_where(case, 'course.radius')} = {show(radius, 'distance')}: {machine.name} steers "
+            f"to {degrees(machine.steering.max_angle):.0f} deg; allowed: at least "
+            f"{show(tightest, 'distance', rounding='up')}"
+        )
+
+
+def _loader(case: Case) -> None:
+    schedule, loader = case.scenario.loader, case.machine.loader
+    if schedule is None:
+        return
+    if loader is None:
+        raise InputError(
+            f"{_where(case, 'loader.height')}: {case.machine.name} has no [loader]; allowed: a "
+            "machine with one, or a scenario without [loader]"
+        )
+    for _, height in schedule.height:
+        try:
+            arm_angle(loader, height)
+        except InputError as error:
+            raise InputError(f"{_where(case, 'loader.height')}: {error}") from None
+
+
+def _feature(case: Case, fitted: Fitted, number: int, feature: Feature) -> None:
+    machine = case.machine
+    field = f"feature.{number}"
+    smallest = min(machine.front_tyre.radius, machine.rear_tyre.radius)
+    if feature.shape == "hole" and feature.height >= smallest:
+        raise InputError(
+            f"{_where(case, f'{field}.height')} = {show(feature.height, 'length')}: a wheel of "
+            f"{machine.name} would not come out; allowed: under {show(smallest, 'length')}"
+        )
+    if not _in_the_way(case, fitted, feature):
+        return
+    first = machine.body.wheelbase + machine.front_tyre.radius + START_ROOM
+    if feature.at - feature.extent / 2.0 < first:
+        raise InputError(
+            f"{_where(case, f'{field}.at')} = {show(feature.at, 'distance')}: the {feature.shape} "
+            f"lies under {machine.name} as it starts; allowed: from "
+            f"{show(first + feature.extent / 2.0, 'distance', rounding='up')}"
+        )
+
+
+def _in_the_way(case: Case, fitted: Fitted, feature: Feature) -> bool:
+    """Whether any wheel's way along the path meets the feature."""
+    return any(
+        overlap > 0.0
+        for left in lateral_places(feature, case.scenario, fitted.rear_track)
+        for overlap in (_overlap(feature, left, fitted, end) for end in ("front", "rear"))
+    )
+
+
+def _overlap(feature: Feature, left: float, fitted: Fitted, end: str) -> float:
+    """[m] of a tyre's section, the more covered side's, over a feature centred at `left`."""
+    tyre = fitted.machine.front_tyre if end == "front" else fitted.machine.rear_tyre
+    track = fitted.front_track if end == "front" else fitted.rear_track
+    if feature.width is None:
+        return tyre.width
+    return max(
+        min(wheel + tyre.width / 2.0, left + feature.width / 2.0)
+        - max(wheel - tyre.width / 2.0, left - feature.width / 2.0)
+        for wheel in (-track / 2.0, track / 2.0)
+    )
+
+
+def overlap_notes(case: Case, fitted: Fitted) -> tuple[str, ...]:
+    """How much of the front tyres' section meets each feature that lies under a rear wheel."""
+    notes = []
+    for number, feature in enumerate(case.scenario.feature, start=1):
+        if feature.wheels is None:
+            continue
+        left = lateral_places(feature, case.scenario, fitted.rear_track)[0]
+        width = fitted.machine.front_tyre.width
+        met = max(0.0, min(width, _overlap(feature, left, fitted, "front")))
+        notes.append(
+            f"feature {number}, a {feature.shape} under the rear wheel's way: the front tyre "
+            f"meets it over {show(met, 'length')} of its {show(width, 'length')}"
+        )
+    return tuple(notes)
