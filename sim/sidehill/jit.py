@@ -28,6 +28,7 @@ _SOURCES = (
     "monitor.py",
     "step.py",
     "dynamics/tree.py",
+    "dynamics/gyrostat.py",
     "dynamics/inertia.py",
     "dynamics/bias.py",
     "dynamics/matrix.py",

@@ -6,6 +6,7 @@ import pytest
 from population import MACHINES, RATED
 
 from sidehill.dynamics.advance import accelerate
+from sidehill.dynamics.gyrostat import gyrostat
 from sidehill.dynamics.tree import TREE, degrees_above
 from sidehill.engines.mujoco import compile_urdf
 from sidehill.flat.model import flat_model
@@ -31,7 +32,7 @@ class Pair:
         self.model, self.names = flat_model(links)
         self.state, self.work, self.tree = blank(STATE), blank(WORK), blank(TREE)
         self.above = degrees_above(self.model)
-        self.tree["anchor"] = links[0].com
+        self.gyrostat = gyrostat(self.model, links[0].com, self.names)
         self.other, self.com = compile_urdf(generate(fitted, links, visuals=False))
         self.other.opt.disableflags |= mj.mjtDisableBit.mjDSBL_GRAVITY
         self.other.opt.disableflags |= mj.mjtDisableBit.mjDSBL_CONSTRAINT
@@ -62,7 +63,7 @@ class Pair:
         generalise(self.model, self.work)
 
     def ours(self) -> np.ndarray:
-        accelerate(self.model, self.state, self.work, self.tree, self.above)
+        accelerate(self.model, self.gyrostat, self.state, self.work, self.tree, self.above)
         return self.tree["right"][0, : 6 + len(self.names) - 1].copy()
 
     def theirs(self) -> np.ndarray:

@@ -5,6 +5,7 @@ import pytest
 from population import MACHINES
 
 from sidehill.dynamics.advance import accelerate, integrate
+from sidehill.dynamics.gyrostat import gyrostat
 from sidehill.dynamics.tree import TREE, degrees_above
 from sidehill.flat.model import flat_model
 from sidehill.kinematics import forward
@@ -23,9 +24,9 @@ class Drifting:
 
     def __init__(self, name: str) -> None:
         links = build_linkage(fit(load_machine(name), Outfit()), moving_loader=True)
-        self.model, _ = flat_model(links)
+        self.model, names = flat_model(links)
         self.state, self.work, self.tree = blank(STATE), blank(WORK), blank(TREE)
-        self.tree["anchor"] = self.model["com"][0, 0]
+        self.gyrostat = gyrostat(self.model, links[0].com, names)
         self.above = degrees_above(self.model)
         rng = np.random.default_rng(2)
         state = self.state[0]
@@ -38,8 +39,8 @@ class Drifting:
     def drift(self, step: float) -> None:
         for _ in range(round(TIME / step)):
             forward(self.model, self.state, self.work)
-            accelerate(self.model, self.state, self.work, self.tree, self.above)
-            integrate(self.model, self.state, self.work, self.tree, step)
+            accelerate(self.model, self.gyrostat, self.state, self.work, self.tree, self.above)
+            integrate(self.model, self.gyrostat, self.state, self.work, self.tree, step)
 
     def motion(self) -> tuple[float, Vector, Vector]:
         """Energy [J], momentum [kg m/s] and angular momentum [kg m^2/s] about the origin,

@@ -2,7 +2,7 @@
 
 from math import cos, sin, sqrt
 
-from sidehill.dynamics.bias import bias_forces, bias_motion
+from sidehill.dynamics.bias import bias_forces, bias_motion, spin_forces
 from sidehill.dynamics.inertia import place_inertias
 from sidehill.dynamics.matrix import assemble
 from sidehill.dynamics.solve import factor, solve
@@ -16,18 +16,20 @@ from sidehill.terrain.height import Ground
 
 @kernel
 def accelerate(
-    models: Records, states: Records, works: Records, trees: Records, above: Above
-) -> None:
+    models: Records, gyrostats: Records, states: Records, works: Records, trees: Records,
+    above: Above,
+) -> None:  # fmt: skip
     """Accelerations of the tree under the generalised forces of the scratch record.
 
     Into the tree's `right`: of the chassis, angular and of the point, then of the joints.
     Wants places, axes and velocities of the bodies in the scratch record.
     """
     tree, count = trees[0], BASE + int(models[0].bodies) - 1
-    place_inertias(models, works, trees)
+    place_inertias(models, gyrostats, works, trees)
     bias_motion(models, states, works, trees)
-    bias_forces(models, states, works, trees)
-    assemble(models, works, trees)
+    bias_forces(models, works, trees)
+    spin_forces(models, gyrostats, states, works, trees)
+    assemble(models, gyrostats, works, trees)
     factor(tree.matrix, above, count)
     solve(tree.matrix, above, count, tree.right)
 
@@ -52,8 +54,9 @@ def turn_quaternion(q: Vector, w: Vector, time: float) -> None:
 
 @kernel
 def integrate(
-    models: Records, states: Records, works: Records, trees: Records, time: float
-) -> None:
+    models: Records, gyrostats: Records, states: Records, works: Records, trees: Records,
+    time: float,
+) -> None:  # fmt: skip
     """Semi-implicit Euler over `time` [s]: rates first, then the pose with the new rates.
 
     The chassis is carried on at the common point. At the com this keeps momentum.
@@ -71,18 +74,18 @@ def integrate(
         state.rate[j] += time * a[BASE + j]
         state.joint[j] += time * state.rate[j]
     turn_quaternion(state.quaternion, state.turning, time)
-    base_from_com(states, tree.anchor, works[0].rotation[CHASSIS])
+    base_from_com(states, gyrostats[0].anchor, works[0].rotation[CHASSIS])
 
 
 @kernel
 def advance(
-    cases: Records, models: Records, states: Records, works: Records, trees: Records,
-    above: Above, ground: Ground, points: Vector, rows: Records, n: int,
+    cases: Records, models: Records, gyrostats: Records, states: Records, works: Records,
+    trees: Records, above: Above, ground: Ground, points: Vector, rows: Records, n: int,
 ) -> int:  # fmt: skip
     """At most n steps; stops on a finish code. Returns the steps done."""
     for done in range(n):
         if not forces(cases, models, states, works, ground, points, rows):
             return done
-        accelerate(models, states, works, trees, above)
-        integrate(models, states, works, trees, cases[0].step)
+        accelerate(models, gyrostats, states, works, trees, above)
+        integrate(models, gyrostats, states, works, trees, cases[0].step)
     return n

@@ -1,8 +1,9 @@
 """Bias forces: what the present velocities take while no rate changes."""
 
+from sidehill.dynamics.gyrostat import is_wheel
 from sidehill.dynamics.tree import cross, inertia_times
 from sidehill.jit import kernel
-from sidehill.layout import CHASSIS, SPIN, Records
+from sidehill.layout import CHASSIS, WHEEL_FL, WHEEL_RR, Records
 
 
 @kernel
@@ -16,10 +17,20 @@ def bias_motion(models: Records, states: Records, works: Records, trees: Records
     for k in range(3):
         tree.velocity[CHASSIS, k] = tree.angular[CHASSIS, k] = tree.linear[CHASSIS, k] = 0.0
     for b in range(1, int(model.bodies)):
+        if is_wheel(b):
+            continue
         p, rate = int(model.parent[b]), state.rate[b - 1]
         w, v = work.turning[p], tree.velocity[p]
-        dx, dy, dz = rate * work.axis[b, 0], rate * work.axis[b, 1], rate * work.axis[b, 2]
-        sx, sy, sz = rate * tree.sweep[b, 0], rate * tree.sweep[b, 1], rate * tree.sweep[b, 2]
+        dx, dy, dz = (
+            rate * work.axis[b, 0],
+            rate * work.axis[b, 1],
+            rate * work.axis[b, 2],
+        )
+        sx, sy, sz = (
+            rate * tree.sweep[b, 0],
+            rate * tree.sweep[b, 1],
+            rate * tree.sweep[b, 2],
+        )
         ax, ay, az = cross(w[0], w[1], w[2], dx, dy, dz)
         bx, by, bz = cross(v[0], v[1], v[2], dx, dy, dz)
         cx, cy, cz = cross(w[0], w[1], w[2], sx, sy, sz)
@@ -35,24 +46,34 @@ def bias_motion(models: Records, states: Records, works: Records, trees: Records
 
 
 @kernel
-def bias_forces(models: Records, states: Records, works: Records, trees: Records) -> None:
-    """Newton and Euler for every body: f = I a + v x* I v (Featherstone, ch. 2).
-
-    The spin of a wheel is part of its velocity: this is where it acts as a gyroscope.
-    """
-    state, work, tree = states[0], works[0], trees[0]
+def bias_forces(models: Records, works: Records, trees: Records) -> None:
+    """Newton and Euler for every body: f = I a + v x* I v (Featherstone, ch. 2)."""
+    work, tree = works[0], trees[0]
     for b in range(int(models[0].bodies)):
+        if is_wheel(b):
+            continue
         m, h, J = tree.mass[b], tree.first[b], tree.second[b]
-        v, a, A = tree.velocity[b], tree.linear[b], tree.angular[b]
-        spin = state.rate[b - 1] if SPIN < b <= SPIN + 4 else 0.0
-        wx = work.turning[b, 0] + spin * work.axis[b, 0]
-        wy = work.turning[b, 1] + spin * work.axis[b, 1]
-        wz = work.turning[b, 2] + spin * work.axis[b, 2]
-        lx, ly, lz, px, py, pz = inertia_times(m, h, J, wx, wy, wz, v[0], v[1], v[2])
+        w, v, a, A = work.turning[b], tree.velocity[b], tree.linear[b], tree.angular[b]
+        lx, ly, lz, px, py, pz = inertia_times(m, h, J, w[0], w[1], w[2], v[0], v[1], v[2])
         nx, ny, nz, fx, fy, fz = inertia_times(m, h, J, A[0], A[1], A[2], a[0], a[1], a[2])
-        ux, uy, uz = cross(wx, wy, wz, lx, ly, lz)
+        ux, uy, uz = cross(w[0], w[1], w[2], lx, ly, lz)
         tx, ty, tz = cross(v[0], v[1], v[2], px, py, pz)
-        gx, gy, gz = cross(wx, wy, wz, px, py, pz)
+        gx, gy, gz = cross(w[0], w[1], w[2], px, py, pz)
         n, f = tree.moment[b], tree.force[b]
         n[0], n[1], n[2] = nx + ux + tx, ny + uy + ty, nz + uz + tz
         f[0], f[1], f[2] = fx + gx, fy + gy, fz + gz
+
+
+@kernel
+def spin_forces(
+    models: Records, gyrostats: Records, states: Records, works: Records, trees: Records
+) -> None:
+    """The spin of the wheels: a carrier that turns must turn their momentum with it."""
+    work, tree = works[0], trees[0]
+    for b in range(WHEEL_FL, WHEEL_RR + 1):
+        p, d, w = int(models[0].parent[b]), work.axis[b], work.turning[b]
+        momentum = gyrostats[0].spin[b] * states[0].rate[b - 1]
+        x, y, z = cross(w[0], w[1], w[2], momentum * d[0], momentum * d[1], momentum * d[2])
+        tree.moment[p, 0] += x
+        tree.moment[p, 1] += y
+        tree.moment[p, 2] += z

@@ -1,5 +1,6 @@
 """Inertia of every body in world axes about the common point."""
 
+from sidehill.dynamics.gyrostat import is_wheel
 from sidehill.dynamics.tree import cross
 from sidehill.jit import kernel
 from sidehill.layout import CHASSIS, Records, Vector
@@ -26,27 +27,25 @@ def turn_inertia(R: Vector, J: Vector, out: Vector) -> None:
 
 
 @kernel
-def place_inertias(models: Records, works: Records, trees: Records) -> None:
-    """Spatial inertia of every body (Featherstone, ch. 2) and motion of every joint.
-
-    A wheel's own spin does not change its inertia: it is round.
-    """
-    model, work, tree = models[0], works[0], trees[0]
-    R, c = work.rotation[CHASSIS], tree.anchor
+def place_inertias(models: Records, gyrostats: Records, works: Records, trees: Records) -> None:
+    """Spatial inertia of every body (Featherstone, ch. 2) and motion of every joint."""
+    gyro, work, tree = gyrostats[0], works[0], trees[0]
+    R, c = work.rotation[CHASSIS], gyro.anchor
     for k in range(3):
         tree.point[k] = R[k, 0] * c[0] + R[k, 1] * c[1] + R[k, 2] * c[2]
-    for b in range(int(model.bodies)):
-        R, c, m, d = work.rotation[b], model.com[b], model.mass[b], work.axis[b]
-        h, J = tree.first[b], tree.second[b]
+    for b in range(int(models[0].bodies)):
+        if is_wheel(b):
+            continue
+        R, c, m, d = work.rotation[b], gyro.com[b], gyro.mass[b], work.axis[b]
+        h, J, s = tree.first[b], tree.second[b], tree.sweep[b]
         ox = work.place[b, 0] - work.place[CHASSIS, 0] - tree.point[0]
         oy = work.place[b, 1] - work.place[CHASSIS, 1] - tree.point[1]
         oz = work.place[b, 2] - work.place[CHASSIS, 2] - tree.point[2]
-        s = tree.sweep[b]
         s[0], s[1], s[2] = cross(ox, oy, oz, d[0], d[1], d[2])
         x = ox + R[0, 0] * c[0] + R[0, 1] * c[1] + R[0, 2] * c[2]
         y = oy + R[1, 0] * c[0] + R[1, 1] * c[1] + R[1, 2] * c[2]
         z = oz + R[2, 0] * c[0] + R[2, 1] * c[1] + R[2, 2] * c[2]
-        turn_inertia(R, model.inertia[b], J)
+        turn_inertia(R, gyro.inertia[b], J)
         tree.mass[b] = m
         h[0], h[1], h[2] = m * x, m * y, m * z
         J[0] += m * (y * y + z * z)

@@ -18,8 +18,7 @@ Above = NDArray[np.int64]  # (DOFS,) the next degree of freedom toward the base;
 
 TREE = np.dtype(
     [
-        ("anchor", F8, (3,)),  # [m] the point in the chassis frame: given, not scratch
-        ("point", F8, (3,)),  # [m] the same from the chassis frame origin, world axes
+        ("point", F8, (3,)),  # [m] the common point from the chassis frame origin
         # joint motion: unit rate turns a body by work.axis and sweeps the point along by
         ("sweep", F8, (BODIES, 3)),  # [m]
         # inertia about the point, of each body and then of its subtree
@@ -33,7 +32,11 @@ TREE = np.dtype(
         # what that motion takes, of each body and then of its subtree
         ("moment", F8, (BODIES, 3)),  # [N m]
         ("force", F8, (BODIES, 3)),  # [N]
-        ("matrix", F8, (DOFS, DOFS)),  # joint-space inertia, lower triangle; then its factors
+        (
+            "matrix",
+            F8,
+            (DOFS, DOFS),
+        ),  # joint-space inertia, lower triangle; then its factors
         ("right", F8, (DOFS,)),  # generalised force; then acceleration
     ]
 )

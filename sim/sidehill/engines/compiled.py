@@ -5,16 +5,12 @@ share the cores as threads. It knows no joint limits: those of the other engines
 degrees behind the axle stop and 0.2 rad behind the steering lock, where no drive comes.
 """
 
-import numpy as np
-
 from sidehill.dynamics.advance import advance
+from sidehill.dynamics.gyrostat import gyrostat
 from sidehill.dynamics.tree import TREE, degrees_above
 from sidehill.engines.engine import Engine
-from sidehill.errors import EngineError
 from sidehill.flat import Flat
-from sidehill.layout import WHEEL_FL, Records, blank
-
-ROUND = 1e-9  # of a wheel's inertia, by which it may differ from round
+from sidehill.layout import Records, blank
 
 
 class CompiledEngine(Engine):
@@ -24,10 +20,9 @@ class CompiledEngine(Engine):
 
     def __init__(self, flat: Flat) -> None:
         super().__init__(flat)
-        _check_wheels(flat)
+        # anchored at the chassis link's own com, without what is fixed to it, as in the others
+        self.gyrostat = gyrostat(flat.model, flat.links[0].com, flat.moving)
         self.tree = blank(TREE)
-        # the chassis link's own com, without what is fixed to it: as in the other engines
-        self.tree["anchor"] = flat.links[0].com
         self.above = degrees_above(flat.model)
 
     def _load(self, state: Records) -> None:
@@ -37,30 +32,10 @@ class CompiledEngine(Engine):
         flat = self.flat
         return int(
             advance(
-                flat.case, flat.model, state, self.work, self.tree, self.above,
+                flat.case, flat.model, self.gyrostat, state, self.work, self.tree, self.above,
                 flat.ground, flat.points, rows, n,
             )
         )  # fmt: skip
 
     def close(self) -> None:
         """Nothing to let go of."""
-
-
-def _check_wheels(flat: Flat) -> None:
-    """A wheel's frame does not spin here, so it must be round about its axle.
-
-    Raises:
-        EngineError: one is not.
-    """
-    model = flat.model[0]
-    for b in range(WHEEL_FL, WHEEL_FL + 4):
-        d, J = model["axis"][b], model["inertia"][b]
-        spin = float(d @ J @ d)
-        across = 0.5 * (float(np.trace(J)) - spin)
-        rest = J - across * np.eye(3) - (spin - across) * np.outer(d, d)
-        off_axle = model["com"][b] - (model["com"][b] @ d) * d
-        if np.abs(rest).max() > ROUND * spin or np.abs(off_axle).max() > ROUND:
-            raise EngineError(
-                f"engine 'compiled' takes round wheels only, and '{flat.moving[b]}' is out of "
-                "balance; use --engine pybullet or mujoco"
-            )

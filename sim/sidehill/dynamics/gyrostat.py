@@ -1,0 +1,79 @@
+"""The machine as a gyrostat: wheels weigh on what carries them and add nothing but spin.
+
+A wheel is round, so its mass and inertia stay where they are in its carrier whatever its
+spin. They are counted with the carrier once and for all; what is left is a momentum along
+the axle. Exact, and half as many bodies to move.
+"""
+
+import numpy as np
+
+from sidehill.errors import EngineError
+from sidehill.jit import kernel
+from sidehill.layout import BODIES, F8, WHEEL_FL, WHEEL_RR, Records, Vector, blank
+from sidehill.machine.inertia import about
+
+ROUND = 1e-9  # of a wheel's inertia, and [m]: what it may be out of balance
+
+GYROSTAT = np.dtype(
+    [
+        ("anchor", F8, (3,)),  # [m] common point of the dynamics, chassis frame
+        # of each body with its wheels, as in the model; nothing for a wheel
+        ("mass", F8, (BODIES,)),
+        ("com", F8, (BODIES, 3)),
+        ("inertia", F8, (BODIES, 3, 3)),
+        ("spin", F8, (BODIES,)),  # [kg m^2] of each wheel about its axle
+    ]
+)
+
+
+@kernel
+def is_wheel(b: int) -> bool:
+    """Whether body b spins on an axle."""
+    return WHEEL_FL <= b <= WHEEL_RR
+
+
+def gyrostat(models: Records, anchor: Vector, names: tuple[str, ...]) -> Records:
+    """(1,) GYROSTAT of a model.
+
+    Args:
+        anchor: (3,) [m] common point, chassis frame; names: of the bodies, for messages.
+
+    Raises:
+        EngineError: a wheel is out of balance.
+    """
+    model, record = models[0], blank(GYROSTAT)
+    values = record[0]
+    values["anchor"] = anchor
+    for name in ("mass", "com", "inertia"):
+        values[name] = model[name]
+    for b in range(WHEEL_FL, WHEEL_RR + 1):
+        values["spin"][b] = _spin(model, b, names[b])
+        _load(values, int(model["parent"][b]), b, model["origin"][b])
+    return record
+
+
+def _spin(model: Records, b: int, name: str) -> float:
+    d, J = model["axis"][b], model["inertia"][b]
+    spin = float(d @ J @ d)
+    across = 0.5 * (float(np.trace(J)) - spin)
+    rest = J - across * np.eye(3) - (spin - across) * np.outer(d, d)
+    off_axle = np.cross(model["com"][b], d)
+    if np.abs(rest).max() > ROUND * spin or np.abs(off_axle).max() > ROUND:
+        raise EngineError(
+            f"engine 'compiled' takes round wheels only, and '{name}' is out of balance; "
+            "use --engine pybullet or mujoco"
+        )
+    return spin
+
+
+def _load(values: Records, carrier: int, b: int, origin: Vector) -> None:
+    """Move the mass of wheel b onto its carrier."""
+    both = (carrier, b)
+    mass = values["mass"][[*both]]
+    coms = np.array([values["com"][carrier], origin + values["com"][b]])
+    com = mass @ coms / mass.sum()
+    values["inertia"][carrier] = sum(
+        about(values["inertia"][k], m, at - com) for k, m, at in zip(both, mass, coms, strict=True)
+    )
+    values["mass"][carrier], values["com"][carrier] = mass.sum(), com
+    values["mass"][b], values["com"][b], values["inertia"][b] = 0.0, 0.0, 0.0
