@@ -9,6 +9,7 @@ from sidehill.layout import (
     BROKEN,
     FINISHED,
     OVERTURNED,
+    RESTED,
     RUNNING,
     STALLED,
     STATE,
@@ -36,7 +37,9 @@ def ended(finish: int = FINISHED, **values: float) -> Records:
     [
         (ended(), "crossed"),
         (ended(BROKEN, slid=1), "failed"),
-        (ended(UNSETTLED), "not_settled"),
+        (ended(UNSETTLED, unsettled=1), "not_settled"),
+        (ended(RESTED, unsettled=1), "not_settled"),
+        (ended(RESTED), "overturned"),
         (ended(OVERTURNED, slid=1, on_stop=1), "overturned"),
         (ended(STALLED, slid=1), "slid"),
         (ended(STALLED, on_stop=1), "stalled"),
@@ -57,9 +60,9 @@ def test_a_run_that_is_not_over_has_no_verdict() -> None:
         verdict(ended(RUNNING), STEP)
 
 
-@pytest.mark.parametrize("finish", [BROKEN, UNSETTLED])
-def test_an_unknown_outcome_has_no_numbers(finish: int) -> None:
-    outcome = read(ended(finish, peak_roll=0.1, stop_hits=2), STEP)
+@pytest.mark.parametrize(("finish", "unsettled"), [(BROKEN, 0), (UNSETTLED, 1)])
+def test_an_unknown_outcome_has_no_numbers(finish: int, unsettled: int) -> None:
+    outcome = read(ended(finish, unsettled=unsettled, peak_roll=0.1, stop_hits=2), STEP)
     assert isnan(outcome.peak_roll_deg)
     assert all(isnan(load) for load in outcome.min_load_n.values())
     assert outcome.to_dict()["peak_roll_deg"] is None

@@ -146,6 +146,7 @@ STATE = _record(
     ("step", ()),  # steps since the stage began
     ("row", ()),  # rows written
     ("finish", ()),  # RUNNING or why it ended
+    ("unsettled", ()),  # 1: never stood on four wheels before the start
     ("slope", ()),  # [rad] the ground's slope now (ramp, tilt table)
     ("path", ()),  # [m] path length of the rear axle centre
     ("off_path", ()),  # [m] to the left of the path

@@ -16,7 +16,6 @@ from sidehill.layout import (
     STALLED,
     TIMED_OUT,
     TOUCHING,
-    UNSETTLED,
     Records,
 )
 from sidehill.machine.linkage import WHEELS
@@ -93,7 +92,7 @@ def verdict(state: Records, step: float) -> str:
     finish = int(state["finish"][0])
     if finish == BROKEN:
         return "failed"
-    if finish == UNSETTLED:
+    if state["unsettled"][0] > 0:
         return "not_settled"
     if finish in (OVERTURNED, RESTED, ROLLED_ON):
         return "overturned"

@@ -188,7 +188,7 @@ def forces(
     actuate(cases, states, works, heading)
     pin_torque(cases, states, works)
     watch(cases, states, works)
-    if state.stage != SETTLE and (state.step % case.row_steps == 0.0 or state.finish != RUNNING):
+    if state.step % case.row_steps == 0.0 or state.finish != RUNNING:
         write_row(cases, states, rows)
     if state.finish != RUNNING:
         return False

@@ -9,8 +9,8 @@ from sidehill.flat import flatten
 from sidehill.run.stages import drive, fall, launch, lay_on_table, settle
 from sidehill.run.track import Track
 
-COURSE = (settle, launch, drive, fall)
-TABLE = (settle, lay_on_table, drive, fall)
+COURSE = (settle, launch, drive)
+TABLE = (settle, lay_on_table, drive)
 
 
 def run(
@@ -35,9 +35,10 @@ def run(
     started = perf_counter()
     with open_engine(name, flat) as opened:
         track = Track(flat, opened, opened.init(), flat.rows(), watch or (lambda _: None))
-        stages = TABLE if case.scenario.course.is_tilt_table else COURSE
-        for stage in stages if to_rest else stages[:-1]:
+        for stage in TABLE if case.scenario.course.is_tilt_table else COURSE:
             if not stage(track):
                 break
+        if to_rest:
+            fall(track)
         track.wall_s = perf_counter() - started
     return track

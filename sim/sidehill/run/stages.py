@@ -2,16 +2,22 @@
 
 from math import inf
 
-from sidehill.layout import DRIVE, FALLING, OVERTURNED, RUNNING, SETTLED, SPIN, TILT, Records
+from sidehill.layout import DRIVE, FALLING, RUNNING, SETTLED, SPIN, TILT, UNSETTLED, Records
+from sidehill.monitor import OVER
 from sidehill.run.track import Track
 
 CHUNK = 2000  # steps an engine does between two looks
 
 
 def settle(track: Track) -> bool:
-    """Stand level, turn gravity to the slope over a second, wait until all is quiet."""
+    """Stand level, turn gravity to the slope over a second, wait until all is quiet.
+
+    The rows of a machine that does not come to stand are its record: how it went over.
+    """
     _advance(track)
-    return bool(track.state["finish"][0] == SETTLED)
+    values = track.state[0]
+    values["unsettled"] = float(values["finish"] == UNSETTLED)
+    return bool(values["finish"] == SETTLED)
 
 
 def launch(track: Track) -> bool:
@@ -31,18 +37,19 @@ def launch(track: Track) -> bool:
 
 
 def drive(track: Track) -> bool:
-    """Drive the course (or turn the table) to its end; on to the fall if it overturns."""
+    """Drive the course, or turn the table, to its end."""
     _advance(track)
-    return bool(track.state["finish"][0] == OVERTURNED)
+    return False
 
 
-def fall(track: Track) -> bool:
-    """Follow the machine to the ground, the clock running on. Illustrative."""
+def fall(track: Track) -> None:
+    """Follow a machine past the point of no return to the ground. Illustrative."""
     values = track.state[0]
+    if abs(values["roll"]) < OVER and abs(values["pitch"]) < OVER:
+        return
     values["stage"], values["finish"], values["gauge_step"] = FALLING, RUNNING, values["step"]
     values["turned_over"] = values["roll"]
     _advance(track)
-    return False
 
 
 def lay_on_table(track: Track) -> bool:
