@@ -1,7 +1,7 @@
 """Where a picture is taken from: named views that follow the machine."""
 
 from dataclasses import dataclass
-from math import pi, radians, sin, tan
+from math import pi, radians, tan
 
 import numpy as np
 
@@ -17,16 +17,17 @@ class View:
 
     bearing: float  # [rad] of the eye from dead astern, downhill positive
     elevation: float  # [rad] of the eye above level
-    closeness: float  # share of the distance at which the whole machine is in the picture
-    aim: float  # [m] height above the ground of what is looked at
+    wide: float  # half of what is across the picture, over the machine's radius
+    high: float  # half of what is up the picture, over the machine's height
+    aim: float  # height above the ground of what is looked at, over the machine's height
     sun: float  # [rad] bearing of the sun from dead astern, downhill positive
 
 
 VIEWS = {
-    "downhill": View(radians(34.0), radians(13.0), 0.90, 1.05, radians(-28.0)),
-    "uphill": View(radians(-38.0), radians(11.0), 0.90, 1.05, radians(25.0)),
-    "low": View(radians(12.0), radians(-0.5), 0.84, 1.05, radians(-40.0)),
-    "above": View(radians(18.0), radians(58.0), 0.95, 0.60, radians(-40.0)),
+    "downhill": View(radians(34.0), radians(7.0), 0.86, 0.80, 0.46, radians(-28.0)),
+    "uphill": View(radians(-38.0), radians(7.0), 0.86, 0.80, 0.46, radians(25.0)),
+    "low": View(radians(12.0), radians(0.5), 0.80, 0.70, 0.44, radians(-40.0)),
+    "above": View(radians(18.0), radians(58.0), 0.80, 1.05, 0.25, radians(-40.0)),
 }
 SUN_HEIGHT = radians(46.0)
 
@@ -51,17 +52,38 @@ def focal_length(width: int, height: int) -> float:
     return min(width, height) / (2.0 * tan(FIELD / 2.0))
 
 
-def aim(view: View, ground: Array, heading: float, downhill: float, radius: float) -> Camera:
-    """The camera of a view.
+@dataclass(frozen=True)
+class Extent:
+    """How large a machine is."""
+
+    radius: float  # [m] about its middle
+    top: float  # [m] above the ground
+
+
+@dataclass(frozen=True)
+class Stand:
+    """A view fitted to machines and pictures of one size: the same for every pane."""
+
+    view: View
+    distance: float  # [m] of the eye from what is looked at
+    height: float  # [m] above the ground of what is looked at
+
+
+def stand_of(view: View, extent: Extent, width: int, height: int) -> Stand:
+    """From where machines of an extent fit pictures of a size [pixels]."""
+    share = max(view.wide * extent.radius / width, view.high * extent.top / height)
+    return Stand(view, 2.0 * focal_length(width, height) * share, view.aim * extent.top)
+
+
+def aim(stand: Stand, ground: Array, heading: float, downhill: float) -> Camera:
+    """The camera for a machine.
 
     Args:
         ground: (3,) [m] where the machine's middle is, on the ground.
         heading: [rad] of the machine; downhill: +1 if its right side is downhill, else -1.
-        radius: [m] of the machine about its middle.
     """
-    astern = heading + pi
-    distance = view.closeness * radius / sin(FIELD / 2.0)
-    target = ground + np.array([0.0, 0.0, view.aim])
+    view, astern = stand.view, heading + pi
+    target = ground + np.array([0.0, 0.0, stand.height])
     # from astern, the machine's right side lies to the left hand: bearing grows
-    eye = target + distance * towards(astern + downhill * view.bearing, view.elevation)
+    eye = target + stand.distance * towards(astern + downhill * view.bearing, view.elevation)
     return Camera(eye, target, towards(astern + downhill * view.sun, SUN_HEIGHT))

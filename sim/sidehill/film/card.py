@@ -27,7 +27,8 @@ def draw_card(
     size = scaled(height, 25)
     wide = image.width - 2 * edge
     small = [caption] if caption else []
-    small.append(words.say("source", machine=panes[0].machine, source=panes[0].source))
+    origins = dict.fromkeys((pane.machine, pane.source) for pane in panes)
+    small += [words.say("source", machine=machine, source=source) for machine, source in origins]
     below = [line for text in small for line in wrapped(text, size, wide)]
     caution = wrapped(words.say("caution"), scaled(height, 28), wide - size, bold=True)
     top = height - edge // 2 - len(caution) * scaled(height, 37) - size
@@ -71,8 +72,9 @@ def figures(pane: Pane, words: Words) -> str:
     said = [words.say("slope", slope=show_slope(pane.slope))]
     if outcome.verdict in NOTHING_KNOWN or isnan(outcome.peak_roll_deg):
         return ", ".join([*said, words.say("nothing_known")])
-    roll = show_angle(radians(outcome.peak_roll_deg), "up")
-    said.append(words.say("figure_roll", value=roll))
+    if outcome.verdict != "overturned":  # of one that went over, the roll is counted to 60 deg
+        roll = show_angle(radians(outcome.peak_roll_deg), "up")
+        said.append(words.say("figure_roll", value=roll))
     count = outcome.lift_off_count
     if count == 0:
         said.append(words.say("figure_no_lift"))

@@ -4,26 +4,30 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from sidehill.film.camera import VIEWS, View
+from sidehill.film.camera import VIEWS, Extent, Stand, stand_of
 from sidehill.film.events import lowest
 from sidehill.film.pane import Pane, camera_at
 from sidehill.film.picture import Canvas, identify, posed
 from sidehill.film.shapes import Array
 
-SIDE = 240  # [pixels] of the pictures that are tried
+SIDE = 240  # [pixels] height of the pictures that are tried
 STEPS = 12  # points looked at up the gap
 SLACK = 0.03  # share of the distance by which the grass may be nearer
 USUAL = "downhill"  # where nothing lifts
 
 
-def choose(panes: Sequence[Pane], radius: float) -> str:
-    """Name of the view in which most of the gaps is to be seen; the first of equals."""
+def choose(panes: Sequence[Pane], extent: Extent, width: int, height: int) -> str:
+    """Name of the view in which most of the gaps is to be seen; the first of equals.
+
+    Args:
+        extent: of the largest machine; width, height: [pixels] of a pane's picture.
+    """
     lifting = [pane for pane in panes if pane.daylight is not None]
     if not lifting:
         return USUAL
-    board = Canvas(SIDE, SIDE)
+    board = Canvas(round(SIDE * width / height), SIDE)
     scores = {
-        name: sum(visible(pane, view, radius, board) for pane in lifting)
+        name: sum(visible(pane, stand_of(view, extent, width, height), board) for pane in lifting)
         for name, view in VIEWS.items()
     }
     return max(scores, key=lambda name: scores[name])
@@ -38,11 +42,11 @@ def gap_of(pane: Pane, time: float) -> tuple[Array, Array]:
     return level @ top + shift, level @ foot + shift
 
 
-def visible(pane: Pane, view: View, radius: float, board: Canvas) -> float:
+def visible(pane: Pane, stand: Stand, board: Canvas) -> float:
     """[samples] height of the gap in the picture, less what something hides."""
     assert pane.scene is not None and pane.daylight is not None
     time = pane.daylight.time
-    camera = camera_at(pane, time, view, radius)
+    camera = camera_at(pane, time, stand)
     points, _ = posed(pane.scene, time)
     identify(pane.scene, points, camera.look, board)
     top, foot = gap_of(pane, time)

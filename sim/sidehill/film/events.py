@@ -4,17 +4,20 @@ from dataclasses import dataclass
 from math import cos, pi, radians, sin
 
 import numpy as np
+from numpy.typing import NDArray
 
 from sidehill.film.model import Model
 from sidehill.film.relief import relief
 from sidehill.film.scene import Scene
 from sidehill.film.shapes import Array
+from sidehill.film.take import Take
 from sidehill.machine.linkage import WHEELS
-from sidehill.outcome import LiftOff
+from sidehill.monitor import LIFT_TIME, OVER
 
 SEEN = 0.040  # [m] gap under a wheel at which a film stops: plain to see
 LEAST = 0.010  # [m] where a lift-off stays lower than that; under this nothing is seen
 GOING = radians(25.0)  # [rad] roll from which an overturn is under way
+ROUNDING = 1e-9  # [rad]
 RIM = 33  # points looked at along the lower half of a wheel
 
 
@@ -23,8 +26,9 @@ class Daylight:
     """The first moment at which light shows under a wheel."""
 
     time: float  # [s]
-    wheel: int  # place in WHEELS
     gap: float  # [m]
+    since: float  # [s] when the wheel came off the ground
+    wheel: int  # place in WHEELS
 
 
 def wheel_size(model: Model, wheel: int) -> tuple[float, float]:
@@ -50,29 +54,40 @@ def lowest(scene: Scene, wheel: int, time: float) -> tuple[Array, float]:
     rim = np.array([cos(a) * down + sin(a) * forward for a in angles]) * radius
     points = places[link] + np.concatenate([rim - half * axle, rim, rim + half * axle])
     ground = np.empty(len(points))
-    relief(points[:, 0].copy(), points[:, 1].copy(), scene.setting.features, ground)
+    relief(points[:, 0].copy(), points[:, 1].copy(), scene.setting.relief, ground)
     heights = points[:, 2] - ground
     least = int(np.argmin(heights))
     return points[least], float(heights[least])
 
 
-def first_daylight(scene: Scene, lift_offs: tuple[LiftOff, ...]) -> Daylight | None:
-    """The first row at which a lifted wheel is `SEEN` above the ground, or at its highest."""
-    found = []
-    for lift in lift_offs:
-        wheel, times = WHEELS.index(lift.wheel), scene.take.times
-        during = times[(times >= lift.start_s) & (times <= lift.end_s)]
-        gaps = np.array([lowest(scene, wheel, float(time))[1] for time in during])
-        if len(gaps) and gaps.max() >= LEAST:
-            first = int(np.argmax(gaps >= min(SEEN, gaps.max())))
-            found.append(Daylight(float(during[first]), wheel, float(gaps[first])))
+def first_daylight(scene: Scene) -> Daylight | None:
+    """The first row at which an unloaded wheel is `SEEN` above the ground, or at its highest."""
+    take, found = scene.take, []
+    for wheel in range(len(WHEELS)):
+        for during in spans(take.loads[:, wheel] <= 0.0, take.times):
+            gaps = np.array([lowest(scene, wheel, float(time))[1] for time in during])
+            if gaps.max() >= LEAST:
+                first = int(np.argmax(gaps >= min(SEEN, gaps.max())))
+                found.append(
+                    Daylight(float(during[first]), float(gaps[first]), float(during[0]), wheel)
+                )
+                break
     return min(found, key=lambda daylight: daylight.time, default=None)
 
 
-def going_over(scene: Scene) -> float | None:
-    """[s] from when a body that overturns passes `GOING` for good; None if it comes back."""
-    rolled = np.abs(scene.take.roll) > GOING
-    if not rolled[-1]:
+def spans(flags: NDArray[np.bool_], times: Array) -> list[Array]:
+    """Times of every unbroken row of flags that lasts longer than a lift-off must."""
+    edges = np.flatnonzero(np.diff(np.concatenate([[False], flags, [False]])))
+    parts = [times[start:end] for start, end in edges.reshape(-1, 2)]
+    return [part for part in parts if part[-1] - part[0] > LIFT_TIME]
+
+
+def overturning(take: Take) -> tuple[float, float] | None:
+    """[s] from when a body is past `GOING` until it is past `OVER`; None if it never is."""
+    roll = np.abs(take.roll)
+    over = np.flatnonzero(roll >= OVER - ROUNDING)
+    if not len(over):
         return None
-    upright = np.flatnonzero(~rolled)
-    return float(scene.take.times[upright[-1] + 1 if len(upright) else 0])
+    upright = np.flatnonzero(roll[: over[0]] <= GOING)
+    start = upright[-1] + 1 if len(upright) else 0
+    return float(take.times[start]), float(take.times[over[0]])

@@ -6,8 +6,17 @@ from sidehill.film import overlay
 from sidehill.film.camera import Camera
 from sidehill.film.card import draw_card
 from sidehill.film.clock import Moment
-from sidehill.film.ink import DIM, DUSK, PAPER, UNKNOWN, fitted, font
-from sidehill.film.layout import Box, bar_box, pane_boxes, scaled
+from sidehill.film.ink import DIM, DUSK, PAPER, UNKNOWN, fitted, font, wrapped
+from sidehill.film.layout import (
+    STATUS,
+    Box,
+    bar_box,
+    pane_boxes,
+    picture_box,
+    scaled,
+    strip_height,
+    text_size,
+)
 from sidehill.film.pane import Pane, camera_at
 from sidehill.film.picture import picture
 from sidehill.film.show import Show
@@ -16,25 +25,27 @@ from sidehill.film.words import Words
 
 def draw_frame(show: Show, moment: Moment) -> Image.Image:
     """The frame of a moment."""
-    image = Image.new("RGB", show.size, DUSK)
-    boxes = pane_boxes(show.size, len(show.panes))
-    rows = overlay.title_rows(image, boxes[0], show.panes, show.words)
-    for pane, box in zip(show.panes, boxes, strict=True):
+    image, count = Image.new("RGB", show.size, DUSK), len(show.panes)
+    high = strip_height(show.size, count, show.rows)
+    panes = list(zip(show.panes, pane_boxes(show.size, count), strict=True))
+    for pane, box in panes:
         if pane.scene is not None:
-            draw_scene(image, box, pane, moment, show)
+            draw_scene(image, picture_box(box, high), pane, moment, show)
         else:
-            draw_absent(image, box, show.words)
+            draw_absent(image, picture_box(box, high), show.words)
     if moment.stage == "card":
         return draw_card(image, show.panes, show.caption, show.words)
-    for pane, box in zip(show.panes, boxes, strict=True):
-        write_over(image, box, pane, moment, show, rows)
+    for pane, box in panes:
+        write_over(image, picture_box(box, high), pane, moment, show)
+        strip = Box(box.x, box.y, box.width, high)
+        overlay.write_title(image, strip, pane, moment.time, count, show.words)
     write_bar(image, moment, show.caption, show.words)
     return image
 
 
 def camera_now(pane: Pane, moment: Moment, show: Show) -> Camera:
     """Where a pane is seen from; its last picture holds."""
-    return camera_at(pane, min(moment.time, pane.end), show.view, show.radius)
+    return camera_at(pane, min(moment.time, pane.end), show.stand)
 
 
 def draw_scene(image: Image.Image, box: Box, pane: Pane, moment: Moment, show: Show) -> None:
@@ -48,7 +59,7 @@ def draw_scene(image: Image.Image, box: Box, pane: Pane, moment: Moment, show: S
 
 def draw_absent(image: Image.Image, box: Box, words: Words) -> None:
     """A run that got nowhere: not drawn as anything that went well."""
-    size = scaled(image.height, overlay.STATUS)
+    size = scaled(image.height, STATUS)
     draw = ImageDraw.Draw(image)
     draw.rectangle(box.corners, UNKNOWN)
     line, shown = fitted(words.say("nothing_known"), size, box.width - 2 * size)
@@ -56,20 +67,16 @@ def draw_absent(image: Image.Image, box: Box, words: Words) -> None:
     draw.text(middle, line, DUSK, font(shown), anchor="mm")
 
 
-def write_over(
-    image: Image.Image, box: Box, pane: Pane, moment: Moment, show: Show, rows: int
-) -> None:
-    """Title, status, badges and the mark of daylight of one pane."""
+def write_over(image: Image.Image, box: Box, pane: Pane, moment: Moment, show: Show) -> None:
+    """Status, badges and the mark of daylight over one picture."""
     words = show.words
     said = overlay.status(pane, moment, words)
     if pane.scene is not None:
         overlay.draw_badges(image, box, pane, moment.time, words)
     if moment.stage == "freeze" and pane.daylight and pane.daylight.time == moment.time:
-        camera = camera_now(pane, moment, show)
-        overlay.mark_daylight(image, box, pane, moment.time, camera)
+        overlay.mark_daylight(image, box, pane, moment.time, camera_now(pane, moment, show))
         said = [(overlay.daylight_words(pane, words), True), *said[1:]]
-    top = overlay.write_title(image, box, pane, moment.time, rows, words)
-    overlay.write_status(image, box, top, said)
+    overlay.write_status(image, box, text_size(show.size, len(show.panes), STATUS), said)
 
 
 def write_bar(image: Image.Image, moment: Moment, caption: str, words: Words) -> None:
@@ -82,8 +89,12 @@ def write_bar(image: Image.Image, moment: Moment, caption: str, words: Words) ->
     clock = f"{words.say('clock', time=f'{moment.time:.2f}')}   {speed_words(moment, words)}"
     draw.text((box.width - pad, middle), clock, PAPER, font(size, bold=True), anchor="rm")
     room = box.width - 3 * pad - font(size, bold=True).getlength(clock)
-    line, shown = fitted(caption, size, room)
-    draw.text((pad, middle), line, DIM, font(shown), anchor="lm")
+    if font(size).getlength(caption) > room:
+        size = scaled(image.height, 22)
+    lines = wrapped(caption, size, room)
+    for k, line in enumerate(lines):
+        spot = (pad, middle + 1.15 * size * (k - (len(lines) - 1) / 2))
+        draw.text(spot, line, DIM, font(size), anchor="lm")
 
 
 def speed_words(moment: Moment, words: Words) -> str:

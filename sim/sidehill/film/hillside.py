@@ -8,9 +8,11 @@ import numpy as np
 
 from sidehill.film.relief import relief
 from sidehill.film.shapes import Array, Indices
-from sidehill.terrain.height import COS, FLANK, HALF_LENGTH, HALF_WIDTH, SIN, X, Y
+from sidehill.terrain.height import COS, FLANK, HALF_LENGTH, HALF_WIDTH, SIN, Ground, X, Y
 
 FINE = 0.035  # [m] widest mesh over a feature
+SMOOTH = 1.5  # [m] mesh elsewhere
+ROUGH = 0.10  # [m] mesh over rough ground, whose shortest wave is 0.35 m
 BEND = 4.0  # [m] over which the bank runs out into level ground
 STEPS = 10  # of a bend
 BARE = 0.03  # [m] off the plane at which the ground is worn bare
@@ -26,14 +28,29 @@ class Grid:
     ground: Array  # (n, m, 3) places [m] along and up the ground, bareness 0 to 1
 
 
-def across(uphill: Array) -> Array:
-    """(2,) unit vector along the contour, for one up the bank."""
-    return np.array([uphill[1], -uphill[0]])
+@dataclass(frozen=True)
+class Bank:
+    """A plane at its slope that runs out into level ground at its foot and its top."""
+
+    uphill: Array  # (2,) unit vector of the hillside plane, up the bank
+    reach: Array  # (2, 2) [m] of the plane, along the contour and up the bank
+    up: Array  # (n,) [m] coordinates up the bank at which its profile bends
+    rise: Array  # (n,) [m] of the ground off the plane there
+    way: Array  # (n,) [m] over the ground to there
+
+    @property
+    def contour(self) -> Array:
+        """(2,) unit vector along the contour."""
+        return np.array([self.uphill[1], -self.uphill[0]])
+
+    def above(self, point: Array) -> float:
+        """[m] of a point (3,) of the hillside frame off the ground, bumps left aside."""
+        return float(point[2] - np.interp(point[:2] @ self.uphill, self.up, self.rise))
 
 
-def lines(low: float, high: float, spans: Sequence[tuple[float, float]]) -> Array:
-    """Mesh lines [m] from `low` to `high`, fine over the spans."""
-    parts = [np.linspace(low, high, max(int((high - low) / 1.5), 2))]
+def lines(low: float, high: float, spans: Sequence[tuple[float, float]], usual: float) -> Array:
+    """Mesh lines [m] from `low` to `high`, `usual` [m] apart, fine over the spans."""
+    parts = [np.linspace(low, high, max(int((high - low) / usual), 2))]
     for start, end in spans:
         start, end = max(start, low), min(end, high)
         if start < end:
@@ -70,40 +87,50 @@ def run_out(angle: float) -> tuple[Array, Array, Array]:
     length = stride * np.arange(STEPS + 1)
     rest = np.array(COARSE)
     return (
-        np.concatenate([outward, outward[-1] + rest * cos(angle)])[1:],
-        np.concatenate([height, height[-1] + rest * sin(angle)])[1:],
-        np.concatenate([length, length[-1] + rest])[1:],
+        np.concatenate([outward[1:], outward[-1] + rest * cos(angle)]),
+        np.concatenate([height[1:], height[-1] + rest * sin(angle)]),
+        np.concatenate([length[1:], length[-1] + rest]),
     )
 
 
-def hillside(features: Array, uphill: Array, angle: float, reach: Array) -> Grid:
-    """The bank's mesh in the hillside frame.
+def build_bank(uphill: Array, angle: float, reach: Array) -> Bank:
+    """The shape of a bank.
 
     Args:
-        features: rows for `terrain.height`.
         uphill: (2,) unit vector up the bank; angle: [rad] its steepness.
-        reach: (2, 2) [m] lowest and highest coordinate across the fall line and up it, of
+        reach: (2, 2) [m] lowest and highest coordinate along the contour and up the bank, of
             what must lie on the plane.
     """
-    contour = across(uphill)
-    (a0, a1), (s0, s1) = reach
-    near = lines(a0, a1, spans(features, contour))
-    run = np.concatenate([a0 - np.array(COARSE)[::-1], near, a1 + np.array(COARSE)])
-    plane = lines(s0, s1, spans(features, uphill))
     outward, height, length = run_out(angle)
-    up = np.concatenate([s0 - outward[::-1], plane, s1 + outward])
-    rise = np.concatenate([height[::-1], np.zeros(len(plane)), -height])
-    way = np.concatenate([s0 - length[::-1], plane, s1 + length])
+    low, high = reach[1]
+    return Bank(
+        uphill=uphill,
+        reach=reach,
+        up=np.concatenate([low - outward[::-1], reach[1], high + outward]),
+        rise=np.concatenate([height[::-1], [0.0, 0.0], -height]),
+        way=np.concatenate([low - length[::-1], reach[1], high + length]),
+    )
+
+
+def bank_grid(bank: Bank, ground: Ground) -> Grid:
+    """The bank's mesh in the hillside frame, with the features and roughness of `ground`."""
+    (a0, a1), (s0, s1) = bank.reach
+    usual = ROUGH if ground.relief.size else SMOOTH
+    near = lines(a0, a1, spans(ground.features, bank.contour), usual)
+    run = np.concatenate([a0 - np.array(COARSE)[::-1], near, a1 + np.array(COARSE)])
+    plane = lines(s0, s1, spans(ground.features, bank.uphill), usual)
+    up = np.concatenate([bank.up[bank.up < s0], plane, bank.up[bank.up > s1]])
     A, S = np.meshgrid(run, up, indexing="ij")
     onto = np.clip(S, s0, s1)  # a ridge that reaches past the plane runs on level
-    x, y = A * contour[0] + onto * uphill[0], A * contour[1] + onto * uphill[1]
-    bumps = np.zeros(A.size)
-    relief(x.ravel(), y.ravel(), features, bumps)
-    bumps = bumps.reshape(A.shape)
-    flat = A[..., None] * contour + S[..., None] * uphill
-    points = np.concatenate([flat, (rise + bumps)[..., None]], axis=2)
-    bare = np.clip(np.abs(bumps) / BARE, 0.0, 1.0)
-    return Grid(points, np.stack([A, np.broadcast_to(way, A.shape), bare], axis=2))
+    x, y = (A * bank.contour[k] + onto * bank.uphill[k] for k in (0, 1))
+    bumps, worn = np.zeros(A.size), np.zeros(A.size)
+    relief(x.ravel(), y.ravel(), ground, bumps)
+    relief(x.ravel(), y.ravel(), ground._replace(relief=np.zeros((0, 0))), worn)
+    rise, way = (np.interp(S, bank.up, values) for values in (bank.rise, bank.way))
+    flat = A[..., None] * bank.contour + S[..., None] * bank.uphill
+    points = np.concatenate([flat, (rise + bumps.reshape(A.shape))[..., None]], axis=2)
+    bare = np.clip(np.abs(worn) / BARE, 0.0, 1.0).reshape(A.shape)
+    return Grid(points, np.stack([A, way, bare], axis=2))
 
 
 def grid_normals(points: Array) -> Array:

@@ -14,6 +14,7 @@ FILL = (178, 120, 166)  # a wheel's load
 ALARM, GOOD, UNKNOWN = (255, 128, 48), (104, 196, 170), (150, 150, 158)
 VEIL = 205  # opacity of a panel, of 255
 FINER = 3  # badges are drawn that much larger, then reduced
+SMALL = 0.82  # of a title, in which what stands beside it is written
 LEAST = 0.72  # of its size, to which a text is made smaller before it is cut
 
 FONTS = Path(matplotlib.get_data_path()) / "fonts" / "ttf"  # ships with matplotlib: same everywhere

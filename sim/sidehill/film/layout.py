@@ -4,6 +4,8 @@ from dataclasses import dataclass
 
 GUTTER = 4  # [pixels] between panes
 BAR = 0.08  # of the height, for caption and clock
+TITLE, STATUS, BADGE = 32, 29, 148  # on a frame 720 high
+MANY = 0.84  # of those sizes, with more than two panes
 COLUMNS = {1: 1, 2: 2, 3: 3, 4: 2}
 
 
@@ -45,3 +47,18 @@ def pane_boxes(size: tuple[int, int], count: int) -> list[Box]:
         Box((k % columns) * (wide + GUTTER), (k // columns) * (high + GUTTER), wide, high)
         for k in range(count)
     ]
+
+
+def text_size(size: tuple[int, int], count: int, wanted: float) -> int:
+    """[pixels] of a text on a pane; smaller where many panes share the frame."""
+    return scaled(size[1], wanted if count <= 2 else MANY * wanted)
+
+
+def strip_height(size: tuple[int, int], count: int, rows: int) -> int:
+    """[pixels] of the title strip of a pane, in 1 or 2 rows; even."""
+    return 2 * round((0.83, 1.38)[rows - 1] * text_size(size, count, TITLE))
+
+
+def picture_box(pane: Box, strip: int) -> Box:
+    """The part of a pane below its title."""
+    return Box(pane.x, pane.y + strip, pane.width, pane.height - strip)

@@ -35,10 +35,10 @@ class Model:
     triangles: Indices  # (m, 3) rows of points
     finish_of: Indices  # (m,) row of `finishes` of each triangle
     finishes: Array  # (k, 6) columns as in `shade`
-    bulky: Indices  # (j,) triangles large enough for contact shade
+    bulky: Indices  # (j,) triangles that give contact shade
 
 
-BULKY = 1e-3  # [m^2] smaller triangles give no contact shade
+BULKY = 1e-3  # [m^2] smaller triangles are too small for the maps of contact shade
 
 
 def join(pieces: Sequence[Piece]) -> Model:
@@ -63,11 +63,12 @@ def join(pieces: Sequence[Piece]) -> Model:
         triangles=triangles.astype(np.int32),
         finish_of=np.repeat(skin, counts).astype(np.int32),
         finishes=np.array([finish(*item) for item in skins]),
-        bulky=np.flatnonzero(_areas(points[triangles]) > BULKY).astype(np.int32),
+        bulky=bulky(points, triangles, np.repeat([p.ground is not None for p in pieces], counts)),
     )
 
 
-def _areas(corners: Array) -> Array:
-    """(m,) [m^2] of triangles (m, 3, 3)."""
-    sides = corners[:, 1:] - corners[:, :1]
-    return np.asarray(np.linalg.norm(np.cross(sides[:, 0], sides[:, 1]), axis=1) / 2)
+def bulky(points: Array, triangles: Indices, is_ground: Array) -> Indices:
+    """(j,) triangles worth drawing for contact shade: not the ground, which would shade itself."""
+    sides = points[triangles][:, 1:] - points[triangles][:, :1]
+    areas = np.linalg.norm(np.cross(sides[:, 0], sides[:, 1]), axis=1) / 2
+    return np.flatnonzero((areas > BULKY) & np.logical_not(is_ground)).astype(np.int32)

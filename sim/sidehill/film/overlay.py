@@ -1,6 +1,5 @@
 """What is written and drawn over one pane."""
 
-from collections.abc import Sequence
 from math import radians
 
 import numpy as np
@@ -10,46 +9,35 @@ from sidehill.film.badges import FULL, STEPS, level_badge, loads_badge
 from sidehill.film.camera import Camera, focal_length
 from sidehill.film.choose import gap_of
 from sidehill.film.clock import Moment
-from sidehill.film.ink import ALARM, DIM, GOOD, PAPER, fitted, font, panel, pill
-from sidehill.film.layout import Box, scaled
+from sidehill.film.ink import ALARM, DIM, GOOD, PAPER, PLUM, SMALL, fitted, font, pill
+from sidehill.film.layout import BADGE, TITLE, Box, scaled, text_size
 from sidehill.film.pane import Pane
 from sidehill.film.words import Words
 from sidehill.machine.linkage import WHEELS
 from sidehill.units import show, show_angle, show_slope
 
-OVER = radians(60.0)  # past it there is no return, and what is shown is for illustration
 TOUCHING = radians(0.1)  # the axle this near to its stop is on it
-TITLE, BADGE, STATUS = 32, 148, 29  # sizes on a frame 720 high
-SMALL = 0.82  # of the title, in which its slope is written
-BADGE_SHARE = 0.40  # of the pane's height, at most
-
-
-def title_rows(image: Image.Image, box: Box, panes: Sequence[Pane], words: Words) -> int:
-    """2 if any pane's name leaves no room for its slope beside it, so that all look alike."""
-    size = scaled(image.height, TITLE)
-    slope = words.say("slope", slope=show_slope(radians(30.0)))
-    room = box.width - 2 * size - font(round(SMALL * size)).getlength(slope)
-    longest = max(font(size, bold=True).getlength(pane.title) for pane in panes)
-    return 1 if longest <= room else 2
+BADGE_SHARE = 0.48  # of the pane's height, at most
 
 
 def write_title(
-    image: Image.Image, box: Box, pane: Pane, time: float, rows: int, words: Words
-) -> int:
-    """The pane's name and slope across its top; returns the strip's height [pixels]."""
-    size = scaled(image.height, TITLE)
-    pad, high = size // 2, round((1.65, 2.75)[rows - 1] * size)
+    image: Image.Image, strip: Box, pane: Pane, time: float, count: int, words: Words
+) -> None:
+    """The pane's name and slope, in the strip above its picture; `count` panes in all."""
+    size = text_size(image.size, count, TITLE)
+    pad, middle = size // 2, strip.y + 0.82 * size
+    one_row = strip.height < 2 * size
     slope = words.say("slope", slope=show_slope(slope_now(pane, time)))
-    title, shown = fitted(pane.title, size, box.width - 2 * pad, bold=True)
-    panel(image, (box.x, box.y, box.x + box.width, box.y + high))
+    small = font(round(SMALL * size))
+    room = strip.width - 2 * pad - (small.getlength(slope) + pad if one_row else 0.0)
+    title, shown = fitted(pane.title, size, room, bold=True)
     draw = ImageDraw.Draw(image)
-    draw.text((box.x + pad, box.y + 0.82 * size), title, PAPER, font(shown, bold=True), anchor="lm")
-    if rows == 1:
-        spot, anchor = (box.x + box.width - pad, box.y + 0.82 * size), "rm"
+    draw.rectangle(strip.corners, PLUM)
+    draw.text((strip.x + pad, middle), title, PAPER, font(shown, bold=True), anchor="lm")
+    if one_row:
+        draw.text((strip.x + strip.width - pad, middle), slope, DIM, small, anchor="rm")
     else:
-        spot, anchor = (box.x + pad, box.y + 1.98 * size), "lm"
-    draw.text(spot, slope, DIM, font(round(SMALL * size)), anchor=anchor)
-    return high
+        draw.text((strip.x + pad, middle + 1.14 * size), slope, DIM, small, anchor="lm")
 
 
 def slope_now(pane: Pane, time: float) -> float:
@@ -68,15 +56,15 @@ def status(pane: Pane, moment: Moment, words: Words) -> list[tuple[str, bool]]:
     if time >= pane.end and moment.stage != "freeze":
         good = pane.outcome.verdict == "crossed"
         said.append((words.say(f"verdict_{pane.outcome.verdict}"), not good))
-    elif abs(float(take.at(take.roll, time))) > OVER:
-        said.append((words.say("beyond"), True))
-    elif pane.over is not None and time >= pane.over:
+    elif pane.over is not None and time >= pane.over[0]:
         said.append((words.say("overturning"), True))
     elif abs(float(take.at(take.pin, time))) > pane.swing - TOUCHING:
         said.append((words.say("on_the_stop"), True))
     elif not all(take.at(take.loads, time) > 0.0):
         wheel = int(np.argmin(take.at(take.loads, time)))
         said.append((words.say("lifted", wheel=wheel_word(pane, wheel, words)), True))
+    if pane.over is not None and time > pane.over[1]:
+        said.append((words.say("beyond"), True))
     return said + [(words.say(name), True) for name in pane.hazards]
 
 
@@ -87,10 +75,9 @@ def wheel_word(pane: Pane, wheel: int, words: Words) -> str:
     return words.say(f"wheel_{axle}_{'downhill' if is_downhill else 'uphill'}")
 
 
-def write_status(image: Image.Image, box: Box, top: int, said: list[tuple[str, bool]]) -> None:
-    """The lines below the title."""
-    size = scaled(image.height, STATUS)
-    y = box.y + top + size // 3
+def write_status(image: Image.Image, box: Box, size: int, said: list[tuple[str, bool]]) -> None:
+    """Lines of that size [pixels] in the picture's upper left corner."""
+    y = box.y + size // 3
     for text, is_bad in said:
         ink = ALARM if is_bad else GOOD
         y += pill(image, box.x + size // 3, y, text, size, ink, box.width - size) + size // 4

@@ -1,14 +1,15 @@
 """One machine of a film: its scene, its run's outcome, and what is said of it."""
 
-from dataclasses import dataclass
-from math import atan2, degrees
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from math import atan2
 
 import numpy as np
 
 from sidehill.errors import InputError
-from sidehill.film.camera import Camera, View, aim
-from sidehill.film.events import Daylight, first_daylight, going_over
-from sidehill.film.follow import path_of
+from sidehill.film.camera import Camera, Extent, Stand, aim
+from sidehill.film.events import Daylight, first_daylight, overturning
+from sidehill.film.follow import MIDDLE, path_of
 from sidehill.film.recorded import Recorded, look_up, name_of
 from sidehill.film.scene import Scene, build_scene
 from sidehill.film.shapes import Array
@@ -29,7 +30,7 @@ class Pane:
     path: Array  # (n, 4) as in `follow`
     swing: float  # [rad] of the front axle to its stop
     daylight: Daylight | None
-    over: float | None  # [s] from when it overturns
+    over: tuple[float, float] | None  # [s] while it overturns
 
     @property
     def end(self) -> float:
@@ -65,8 +66,8 @@ def build_pane(record: Recorded, title: str) -> Pane:
         scene=scene,
         path=np.zeros((0, 4)) if scene is None else path_of(scene.take, wheelbase),
         swing=float(swing),
-        daylight=None if scene is None else first_daylight(scene, outcome.lift_offs),
-        over=None if scene is None else going_over(scene),
+        daylight=None if scene is None else first_daylight(scene),
+        over=None if scene is None else overturning(scene.take),
     )
 
 
@@ -95,32 +96,32 @@ def hazards(outfit: dict[str, object]) -> tuple[str, ...]:
     return tuple(found)
 
 
-def camera_at(pane: Pane, time: float, view: View, radius: float) -> Camera:
-    """Where the pane is seen from at a time [s]; radius [m] of the machine about its middle."""
+def camera_at(pane: Pane, time: float, stand: Stand) -> Camera:
+    """Where the pane is seen from at a time [s]; never from under the ground."""
     assert pane.scene is not None
     x, y, along, left = pane.scene.take.at(pane.path, time)
     level, shift = pane.scene.levelling(time)
     ground = level @ np.array([x, y, 0.0]) + shift
     ahead = level @ np.array([along, left, 0.0])
-    return aim(view, ground, atan2(ahead[1], ahead[0]), pane.downhill, radius)
+    camera = aim(stand, ground, atan2(ahead[1], ahead[0]), pane.downhill)
+    return replace(camera, eye=pane.scene.lifted(camera.eye, time))
 
 
-def reach_of(pane: Pane) -> float:
-    """[m] from the machine's middle, on the ground, to its farthest point at the start."""
+def extent_of(panes: Sequence[Pane]) -> Extent:
+    """Of the largest machine at the start of its run."""
+    sizes = [_size(pane) for pane in panes]
+    return Extent(max(radius for radius, _ in sizes), max(top for _, top in sizes))
+
+
+def _size(pane: Pane) -> tuple[float, float]:
+    """[m] radius about the machine's middle and height above the hillside."""
     assert pane.scene is not None
-    scene = pane.scene
-    turns, places = scene.take.pose(0.0)
-    order = {name: k for k, name in enumerate(scene.take.links)}
-    model = scene.model
-    drawn = [order.get(name, -1) for name in model.links]
-    of = np.array(drawn)[model.link_of]
-    own = of >= 0
-    points = np.einsum("nij,nj->ni", turns[of[own]], model.points[own]) + places[of[own]]
-    middle = np.array([pane.path[0, 0], pane.path[0, 1], 0.7])
-    return float(np.linalg.norm(points - middle, axis=1).max())
-
-
-def roll_now(pane: Pane, time: float) -> float:
-    """[deg] of the body to the horizon."""
-    assert pane.scene is not None
-    return degrees(float(pane.scene.take.at(pane.scene.take.roll_horizon, time)))
+    model, take = pane.scene.model, pane.scene.take
+    turns, places = take.pose(0.0)
+    of = np.array([take.links.index(n) if n in take.links else -1 for n in model.links])
+    link = of[model.link_of]
+    own = link >= 0
+    points = np.einsum("nij,nj->ni", turns[link[own]], model.points[own]) + places[link[own]]
+    middle = np.array([*pane.path[0, :2], MIDDLE])
+    radius = np.linalg.norm(points - middle, axis=1).max()
+    return float(radius), float(points[:, 2].max())

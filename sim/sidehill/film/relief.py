@@ -4,13 +4,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sidehill.film.compile import kernel
-from sidehill.terrain.height import features_height
+from sidehill.terrain.height import Ground, height
 
 Array = NDArray[np.float64]
 
 
 @kernel
-def relief(x: Array, y: Array, features: Array, out: Array) -> None:
+def relief(x: Array, y: Array, ground: Ground, out: Array) -> None:
     """Heights [m] at places x, y (n,) [m] of the hillside plane, into `out` (n,)."""
     for i in range(x.shape[0]):
-        out[i] = features_height(x[i], y[i], features)
+        out[i] = height(x[i], y[i], ground)

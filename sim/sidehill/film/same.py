@@ -6,6 +6,7 @@ from typing import Any
 from sidehill.errors import InputError
 from sidehill.film.recorded import Recorded, look_up
 
+MOST = 4  # differences that a caption can tell
 UNSEEN = ("title", "teaches", "run")  # parts of a scenario that no picture shows
 
 
@@ -13,7 +14,8 @@ def differences(records: Sequence[Recorded]) -> list[str]:
     """Dotted scenario fields in which records differ, for a caption; none if they agree.
 
     Raises:
-        InputError: a tilt table beside a course: they have no clock in common.
+        InputError: a tilt table beside a course, which have no clock in common; or so many
+            differences that a film would compare nothing.
     """
     scenarios = [look_up(record, "case", "scenario") for record in records]
     tables = {scenario["course"]["path"] == "tilt table" for scenario in scenarios}
@@ -24,11 +26,17 @@ def differences(records: Sequence[Recorded]) -> list[str]:
         )
     flat = [dict(leaves(scenario)) for scenario in scenarios]
     names = dict.fromkeys(name for item in flat for name in item)
-    return [
+    differing = [
         name
         for name in names
         if name.split(".")[0] not in UNSEEN and len({repr(item.get(name)) for item in flat}) > 1
     ]
+    if len(differing) > MOST:
+        raise InputError(
+            f"records of different scenarios: they differ in {', '.join(differing[:MOST])} and "
+            f"{len(differing) - MOST} more fields; one film compares up to {MOST}, with a caption"
+        )
+    return differing
 
 
 def leaves(value: Any, name: str = "") -> list[tuple[str, Any]]:

@@ -6,6 +6,7 @@ import numpy as np
 
 from sidehill.errors import InputError
 from sidehill.film import scenery
+from sidehill.film.hillside import Bank
 from sidehill.film.level import levelling, up
 from sidehill.film.model import Model, join
 from sidehill.film.recorded import Recorded, look_up, name_of
@@ -13,6 +14,8 @@ from sidehill.film.setting import Setting, read_setting
 from sidehill.film.shapes import Array
 from sidehill.film.take import Take, read_take
 from sidehill.film.urdf import read_pieces
+
+CLEAR = 0.5  # [m] a camera is kept above the ground
 
 
 @dataclass(frozen=True)
@@ -23,12 +26,21 @@ class Scene:
     take: Take
     setting: Setting
     hinge: Array  # (3,) [m] point of the hillside frame that stays where it is
+    bank: Bank | None  # None on a tilt table
 
     def levelling(self, time: float) -> tuple[Array, Array]:
         """Rotation (3, 3) and shift (3,) [m] from the hillside frame to the level one."""
         slope = float(self.take.at(self.take.slope, time))
         turn = levelling(up(slope, self.setting.grade, self.setting.uphill))
         return turn, self.hinge - turn @ self.hinge
+
+    def lifted(self, eye: Array, time: float) -> Array:
+        """The eye (3,) [m] of the level frame, moved up to where it is clear of the ground."""
+        level, shift = self.levelling(time)
+        if self.bank is None:
+            return eye
+        short = CLEAR - self.bank.above(level.T @ (eye - shift))
+        return np.asarray(eye + np.array([0.0, 0.0, max(short, 0.0) / level[2, 2]]))
 
     def poses(self, time: float) -> tuple[Array, Array]:
         """Rotations (links, 3, 3) and places (links, 3) [m] of the model's links, level frame."""
@@ -61,8 +73,9 @@ def build_scene(record: Recorded) -> Scene:
     if setting.is_table:
         wheelbase = float(look_up(record, "case", "machine", "body", "wheelbase"))
         middle = track[0] + np.array([0.5 * wheelbase, 0.0])
-        pieces = scenery.table(setting, middle)
-        return Scene(join([*machine, *pieces]), take, setting, scenery.hinge(setting, middle))
+        model = join([*machine, *scenery.table(middle)])
+        return Scene(model, take, setting, scenery.hinge(setting, middle), None)
     against = up(float(take.slope[0]), setting.grade, setting.uphill)
-    pieces = scenery.bank(setting, against, track)
-    return Scene(join([*machine, *pieces]), take, setting, np.zeros(3))
+    bank = scenery.bank_around(setting, against, track)
+    model = join([*machine, *scenery.bank_pieces(bank, setting, against)])
+    return Scene(model, take, setting, np.zeros(3), bank)

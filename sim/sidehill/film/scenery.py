@@ -5,12 +5,12 @@ import numpy as np
 from sidehill.film.finish import GRASS
 from sidehill.film.hillside import (
     BEND,
+    Bank,
     Grid,
-    across,
+    bank_grid,
+    build_bank,
     grid_normals,
     grid_triangles,
-    hillside,
-    run_out,
 )
 from sidehill.film.level import fall_line, levelling
 from sidehill.film.model import Piece
@@ -20,28 +20,27 @@ from sidehill.film.shapes import Array, box
 BANK, LEVEL = "the hillside", "the level"  # links that the record does not have
 GREEN, WOOD, STEEL = (0.30, 0.45, 0.18), (0.42, 0.36, 0.30), (0.46, 0.47, 0.50)
 AHEAD, BEHIND, BESIDE = 10.0, 7.0, 4.2  # [m] of bank kept around where the machine goes
-POSTS, RAILS = 2.5, (0.55, 1.05)  # [m] between fence posts; heights of the rails
-BEYOND = 1.2  # [m] from the bank's edge to the fence
+POST, BURIED = np.array([0.10, 0.10, 1.35]), 0.2  # [m] fence post, and what is in the ground
+POSTS, RAILS = 2.5, (0.55, 1.05)  # [m] between posts; heights of the rails
+BEYOND, FENCE = 1.2, 20.0  # [m] from the bank's edge to the fence; that it goes on along it
 DECK = np.array([6.4, 4.4, 0.16])  # [m] of a tilt table
 DROP = 0.45  # [m] from the deck down to the ground
 HINGE = 0.46  # of the deck's width, from the middle down to its hinge
 
 
-def bank(setting: Setting, against_gravity: Array, track: Array) -> list[Piece]:
+def bank_around(setting: Setting, against_gravity: Array, track: Array) -> Bank:
     """The bank under the machine's whole way; track (n, 2) [m] places of it."""
     uphill, angle = fall_line(against_gravity, setting.uphill)
-    contour = across(uphill)
-    a, s = track @ contour, track @ uphill
-    forward = np.sign(contour[0]) or 1.0
-    margin = (BEHIND, AHEAD) if forward > 0 else (AHEAD, BEHIND)
-    reach = np.array(
-        [
-            [a.min() - margin[0], a.max() + margin[1]],
-            [s.min() - BESIDE, s.max() + BESIDE],
-        ]
-    )
-    grass = grass_piece(BANK, hillside(setting.features, uphill, angle, reach))
-    return [grass, *fence(against_gravity, uphill, angle, reach)]
+    a, s = track @ np.array([uphill[1], -uphill[0]]), track @ uphill
+    before, after = (BEHIND, AHEAD) if a[-1] >= a[0] else (AHEAD, BEHIND)
+    along = (a.min() - before, a.max() + after)
+    return build_bank(uphill, angle, np.array([along, (s.min() - BESIDE, s.max() + BESIDE)]))
+
+
+def bank_pieces(bank: Bank, setting: Setting, against_gravity: Array) -> list[Piece]:
+    """Grass and fence."""
+    grass = grass_piece(BANK, bank_grid(bank, setting.relief))
+    return [grass, *fence(bank, against_gravity)]
 
 
 def grass_piece(link: str, grid: Grid) -> Piece:
@@ -53,32 +52,30 @@ def grass_piece(link: str, grid: Grid) -> Piece:
     )  # fmt: skip
 
 
-def fence(against_gravity: Array, uphill: Array, angle: float, reach: Array) -> list[Piece]:
+def fence(bank: Bank, against_gravity: Array) -> list[Piece]:
     """Upright posts and rails along the foot and the top of the bank: they show what is level."""
-    outward, height, length = run_out(angle)
-    edge = int(np.searchsorted(length, BEND + BEYOND))
-    (a0, a1), (s0, s1) = reach
-    contour, upright = across(uphill), levelling(against_gravity).T
+    contour, upright = np.append(bank.contour, 0.0), levelling(against_gravity).T
+    (a0, a1), (s0, s1) = bank.reach
+    start, end = np.floor(a0 - FENCE), a1 + FENCE
+    along = turned_to(contour, against_gravity)
     pieces = []
-    for s, z in ((s0 - outward[edge], height[edge]), (s1 + outward[edge], -height[edge])):
-        foot = np.append(s * uphill, z)
-        for a in np.arange(np.floor(a0 - 12.0), a1 + 30.0, POSTS):
-            middle = foot + np.append(a * contour, 0.0) + 0.55 * against_gravity
-            pieces.append(board(np.array([0.10, 0.10, 1.3]), middle, upright))
+    for way in (s0 - BEND - BEYOND, s1 + BEND + BEYOND):
+        up, rise = (float(np.interp(way, bank.way, v)) for v in (bank.up, bank.rise))
+        foot = np.append(up * bank.uphill, rise)
+        for a in np.arange(start, end, POSTS):
+            middle = foot + a * contour + 0.5 * (POST[2] - BURIED) * against_gravity
+            pieces.append(board(POST, middle, upright))
         for high in RAILS:
-            middle = foot + np.append((0.5 * (a0 + a1) + 9.0) * contour, 0.0)
-            size = np.array([a1 - a0 + 42.0, 0.03, 0.11])
-            along = turned_to(contour, against_gravity)
-            pieces.append(board(size, middle + high * against_gravity, along))
+            middle = foot + 0.5 * (start + end) * contour + high * against_gravity
+            pieces.append(board(np.array([end - start, 0.03, 0.11]), middle, along))
     return pieces
 
 
 def turned_to(contour: Array, against_gravity: Array) -> Array:
     """(3, 3) whose x runs along the contour and whose z is as upright as that allows."""
-    x = np.append(contour, 0.0)
-    y = np.cross(against_gravity, x)
+    y = np.cross(against_gravity, contour)
     y /= np.linalg.norm(y)
-    return np.stack([x, y, np.cross(x, y)], axis=1)
+    return np.stack([contour, y, np.cross(contour, y)], axis=1)
 
 
 def board(size: Array, middle: Array, turn: Array) -> Piece:
@@ -89,7 +86,7 @@ def board(size: Array, middle: Array, turn: Array) -> Piece:
     )
 
 
-def table(setting: Setting, middle: Array) -> list[Piece]:
+def table(middle: Array) -> list[Piece]:
     """A deck under the standing machine, whose middle is at (2,) [m], and a yard below it."""
     solid = box(DECK)
     place = np.array([middle[0], middle[1], -DECK[2] / 2])

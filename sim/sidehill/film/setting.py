@@ -4,9 +4,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sidehill.film.recorded import Recorded, look_up
-from sidehill.film.shapes import Array
-from sidehill.terrain.height import COLUMNS
+from sidehill.film.recorded import Recorded, look_up, name_of
+from sidehill.scenario.file import Scenario
+from sidehill.spec import build
+from sidehill.terrain.height import COLUMNS, Ground
+from sidehill.terrain.roughness import build_relief
+from sidehill.toml import Document
 
 DRY, SOAKED = 0.45, 0.22  # friction at and above which grass is drawn dry, and wet
 
@@ -19,7 +22,7 @@ class Setting:
     uphill: float  # +1 if +y is uphill, else -1
     friction: float
     is_table: bool  # a tilt table, not a bank
-    features: Array  # (n, COLUMNS) rows for `terrain.height`
+    relief: Ground  # features and roughness, for `terrain.height`
 
     @property
     def wet(self) -> float:
@@ -39,5 +42,14 @@ def read_setting(record: Recorded) -> Setting:
         uphill=1.0 if look_up(record, *ground, "downhill") == "right" else -1.0,
         friction=float(look_up(record, *ground, "friction")),
         is_table=look_up(record, "case", "scenario", "course", "path") == "tilt table",
-        features=np.array(look_up(record, "features"), dtype=float).reshape(-1, COLUMNS),
+        relief=read_relief(record),
     )
+
+
+def read_relief(record: Recorded) -> Ground:
+    """Features as recorded; roughness made again from its seed, as in the run."""
+    features = np.array(look_up(record, "features"), dtype=float).reshape(-1, COLUMNS)
+    if look_up(record, "case", "scenario", "ground", "roughness") == 0.0:
+        return Ground(features, np.zeros((0, 0)), np.zeros(3))
+    document = Document(name_of(record), dict(look_up(record, "case", "scenario")))
+    return Ground(features, *build_relief(build(Scenario, document, si=True)))

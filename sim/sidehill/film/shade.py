@@ -21,6 +21,7 @@ FINISH = 6
 RED, GREEN, BLUE, GLOSS, SHARPNESS, GRASSY = range(FINISH)  # columns of a finish
 SUNLIGHT = (2.9, 2.65, 2.25)
 SKYLIGHT = (0.62, 0.78, 1.0)
+WET_DARKER, WET_GLOSS, WET_SHARPNESS = 0.32, 0.10, 12.0  # wet grass: a dark, broad shine
 EARTH = (0.235, 0.165, 0.105)  # worn ground
 BOUNCE = (0.20, 0.22, 0.11)  # what the ground throws back up
 
@@ -45,8 +46,10 @@ def lit(
     away = -(nx * dx + ny * dy + nz * dz)
     rx, ry, rz = dx + 2 * away * nx, dy + 2 * away * ny, dz + 2 * away * nz
     graze = (1.0 - max(away, 0.0)) ** 2
-    mirror = gloss * (0.25 + 0.75 * graze * graze) * (0.3 + 0.7 * opening)
-    if rz > 0.0:
+    # below the horizon there is no sky to mirror; faded, or a line would cross the ground
+    skyward = min(max(2.5 * rz + 0.5, 0.0), 1.0)
+    mirror = gloss * (0.25 + 0.75 * graze * graze) * (0.3 + 0.7 * opening) * skyward
+    if mirror > 0.0:
         r, g, b = dome(max(rz, 0.12))
         red, green, blue = red + mirror * r, green + mirror * g, blue + mirror * b
     glint = rx * sx + ry * sy + rz * sz
@@ -99,7 +102,8 @@ def surface(
         colour = grass_at(texels, u, v, one * dx, one * dy, cover * distance, 1.0 / slope)
         bare = r * ground[i, 2] + s * ground[j, 2] + t * ground[k, 2]
         grain = 0.35 + 3.2 * colour[1]
-        dark = 1.0 - 0.35 * wet
+        dark = 1.0 - WET_DARKER * wet
+        gloss, sharpness = WET_GLOSS * wet * (1.0 - bare), WET_SHARPNESS
         colour = (
             dark * (colour[0] + bare * (EARTH[0] * grain - colour[0])),
             dark * (colour[1] + bare * (EARTH[1] * grain - colour[1])),

@@ -2,15 +2,19 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import radians
 
 from sidehill.errors import InputError
-from sidehill.film.camera import VIEWS, View
+from sidehill.film.camera import VIEWS, Stand, stand_of
 from sidehill.film.choose import choose
 from sidehill.film.clock import AFTER, BEFORE, QUICK, Moment, Pace, schedule, spread
-from sidehill.film.pane import Pane, build_pane, reach_of
+from sidehill.film.ink import SMALL, font
+from sidehill.film.layout import TITLE, pane_boxes, picture_box, strip_height, text_size
+from sidehill.film.pane import Pane, build_pane, extent_of
 from sidehill.film.recorded import Recorded
 from sidehill.film.same import differences
 from sidehill.film.words import Words
+from sidehill.units import show_slope
 
 MOST = 4  # panes
 SMALLEST, LARGEST = (480, 270), (3840, 2160)  # [pixels]
@@ -23,10 +27,10 @@ class Show:
     """What every frame is drawn from."""
 
     panes: tuple[Pane, ...]
-    view: View
-    radius: float  # [m] of the largest machine
+    stand: Stand
     moments: tuple[Moment, ...]
     size: tuple[int, int]  # [pixels]
+    rows: int  # of a pane's title
     caption: str
     words: Words
 
@@ -47,24 +51,34 @@ def build_show(
         raise InputError("none of these runs got as far as driving, so there is nothing to film")
     differing = differences(records)
     if differing:
-        caption = " ".join(
-            filter(None, [caption, words.say("differ", fields=", ".join(differing))])
-        )
-    radius = max(reach_of(pane) for pane in drawn)
-    view = VIEWS[choose(drawn, radius) if camera == "auto" else camera]
-    return Show(panes, view, radius, moments(drawn, slow, fps), size, caption, words)
+        said = words.say("differ", fields=", ".join(differing))
+        caption = "; ".join(filter(None, [caption, said]))
+    rows = title_rows(panes, size, words)
+    box = picture_box(pane_boxes(size, len(panes))[0], strip_height(size, len(panes), rows))
+    extent = extent_of(drawn)
+    name = choose(drawn, extent, box.width, box.height) if camera == "auto" else camera
+    stand = stand_of(VIEWS[name], extent, box.width, box.height)
+    return Show(panes, stand, moments(drawn, slow, fps), size, rows, caption, words)
+
+
+def title_rows(panes: Sequence[Pane], size: tuple[int, int], words: Words) -> int:
+    """2 if any pane's name leaves no room for its slope beside it, so that all look alike."""
+    text = text_size(size, len(panes), TITLE)
+    slope = words.say("slope", slope=show_slope(radians(30.0)))
+    beside = font(round(SMALL * text)).getlength(slope) + 2 * text
+    room = pane_boxes(size, len(panes))[0].width - beside
+    longest = max(font(round(SMALL * text), bold=True).getlength(pane.title) for pane in panes)
+    return 1 if longest <= room else 2
 
 
 def moments(panes: Sequence[Pane], slow: float, fps: int) -> tuple[Moment, ...]:
     """The clock of a film of these panes."""
     spans = []
     for pane in panes:
-        first = pane.outcome.lift_offs[0].start_s if pane.outcome.lift_offs else None
         if pane.daylight is not None:
-            first = pane.daylight.time if first is None else min(first, pane.daylight.time)
-            spans.append((first - BEFORE, pane.daylight.time + AFTER))
+            spans.append((pane.daylight.since - BEFORE, pane.daylight.time + AFTER))
         if pane.over is not None:
-            spans.append((pane.over - BEFORE, pane.end))
+            spans.append((pane.over[0] - BEFORE, pane.over[1] + BEFORE))
     tables = any(pane.scene is not None and pane.scene.setting.is_table for pane in panes)
     freezes = spread(pane.daylight.time for pane in panes if pane.daylight is not None)
     pace = Pace(slow, QUICK if tables else 1.0, tuple(spans))
