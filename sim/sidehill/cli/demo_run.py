@@ -8,7 +8,6 @@ from typing import Any
 import pandas as pd
 
 from sidehill.cli.progress import is_compiled, progress
-from sidehill.outcome import UNKNOWN, verdict
 from sidehill.record import Record, simulate
 from sidehill.sweep.compare import compare
 from sidehill.sweep.study import Study, load_study
@@ -16,7 +15,6 @@ from sidehill.sweep.study import Study, load_study
 HIGH, LOW = "bucket high, as delivered", "bucket low, as delivered"
 SHOWN = (HIGH, LOW, "bucket high, rear spacers 76 mm", "bucket low, rear spacers 76 mm")
 
-SHARES = (1 / 2, 1 / 4, 1 / 8, 1 / 16)  # of the way from the lower limit to the higher one
 QUICK = (*SHOWN, "bucket high, rear box 250 kg", "bucket low, rear box 250 kg")
 QUICKER: dict[str, Any] = {"tolerance": radians(0.5), "scan": 7}
 
@@ -47,39 +45,24 @@ def run(engine: str, quick: bool) -> Demo:
             watch=lambda done, of: say(f"limits in {engine}: {done} of {of} options done"),
             **(QUICKER if quick else {}),
         )
-        slope = shown_slope(study, table, engine)
+        slope = shown_slope(table)
         records = {} if slope is None else run_shown(study, slope, engine, say)
     return Demo(study, engine, quick, table, slope, records)
 
 
-def between(table: pd.DataFrame) -> list[float]:
-    """[deg] to 0.1 deg: slopes between the overturn limits of HIGH and LOW, midway first.
+def shown_slope(table: pd.DataFrame) -> float | None:
+    """[deg] to 0.1 deg, midway between the overturn limits of HIGH and LOW.
 
-    Empty where either has no limit, or no such slope is clear of both.
+    None where either has no limit, or no such slope is clear of both.
     """
     by_name = table.set_index("option")
     good = [by_name.loc[name, "overturn_highest_good_deg"] for name in (HIGH, LOW)]
     bad = [by_name.loc[name, "overturn_lowest_bad_deg"] for name in (HIGH, LOW)]
     if any(pd.isna(value) for value in (*good, *bad)):
-        return []
+        return None
     low, high = min(bad), max(good)
-    tried = (float(round(low + share * (high - low), 1)) for share in SHARES)
-    return [slope for slope in tried if low < slope < high]
-
-
-def shown_slope(study: Study, table: pd.DataFrame, engine: str) -> float | None:
-    """[deg] between the overturn limits of HIGH and LOW: midway, or nearer to the lower one if
-    one of them does not stand on four wheels there, so that there is a drive to see.
-
-    None where no slope lies between; midway where no slope between lets both start.
-    """
-    slopes = between(table)
-    pair = [study.case(study.option(name)) for name in (HIGH, LOW)]
-    for slope in slopes:
-        runs = (simulate(case.with_slope(radians(slope)), engine) for case in pair)
-        if all(verdict(run.state, run.step) not in UNKNOWN for run in runs):
-            return slope
-    return slopes[0] if slopes else None
+    slope = float(round((low + high) / 2.0, 1))
+    return slope if low < slope < high else None
 
 
 def run_shown(
