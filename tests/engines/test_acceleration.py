@@ -7,7 +7,7 @@ from population import MACHINES, RATED
 
 from sidehill.dynamics.advance import accelerate
 from sidehill.dynamics.gyrostat import gyrostat
-from sidehill.dynamics.tree import TREE, degrees_above
+from sidehill.dynamics.tree import TREE, rows_above
 from sidehill.engines.mujoco import compile_urdf
 from sidehill.flat.model import flat_model
 from sidehill.kinematics import add_force, clear_forces, forward, generalise
@@ -31,7 +31,7 @@ class Pair:
         links = build_linkage(fitted, moving_loader=moves)
         self.model, self.names = flat_model(links)
         self.state, self.work, self.tree = blank(STATE), blank(WORK), blank(TREE)
-        self.above = degrees_above(self.model)
+        self.above = rows_above(self.model)
         self.gyrostat = gyrostat(self.model, links[0].com, self.names)
         self.other, self.com = compile_urdf(generate(fitted, links, visuals=False))
         self.other.opt.disableflags |= mj.mjtDisableBit.mjDSBL_GRAVITY
@@ -64,7 +64,8 @@ class Pair:
 
     def ours(self) -> np.ndarray:
         accelerate(self.model, self.gyrostat, self.state, self.work, self.tree, self.above)
-        return self.tree["right"][0, : 6 + len(self.names) - 1].copy()
+        tree = self.tree[0]
+        return np.concatenate([tree["right"][:6], tree["joint"][: len(self.names) - 1]])
 
     def theirs(self) -> np.ndarray:
         """The same, in our order and axes: angular, linear of the chassis link's com, joints."""

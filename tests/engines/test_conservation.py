@@ -6,7 +6,7 @@ from population import MACHINES
 
 from sidehill.dynamics.advance import accelerate, integrate
 from sidehill.dynamics.gyrostat import gyrostat
-from sidehill.dynamics.tree import TREE, degrees_above
+from sidehill.dynamics.tree import TREE, rows_above
 from sidehill.flat.model import flat_model
 from sidehill.kinematics import forward
 from sidehill.layout import SPIN, STATE, WORK, Records, Vector, blank
@@ -27,7 +27,7 @@ class Drifting:
         self.model, names = flat_model(links)
         self.state, self.work, self.tree = blank(STATE), blank(WORK), blank(TREE)
         self.gyrostat = gyrostat(self.model, links[0].com, names)
-        self.above = degrees_above(self.model)
+        self.above = rows_above(self.model)
         rng = np.random.default_rng(2)
         state = self.state[0]
         state["quaternion"][3] = 1.0

@@ -6,10 +6,10 @@ from sidehill.dynamics.bias import bias_forces, bias_motion, spin_forces
 from sidehill.dynamics.inertia import place_inertias
 from sidehill.dynamics.matrix import assemble
 from sidehill.dynamics.solve import factor, solve
-from sidehill.dynamics.tree import BASE, Above, cross
+from sidehill.dynamics.tree import Above, cross, is_wheel, row_of
 from sidehill.jit import kernel
 from sidehill.kinematics import base_from_com
-from sidehill.layout import CHASSIS, Records, Vector
+from sidehill.layout import CHASSIS, WHEEL_FL, WHEEL_RR, Records, Vector
 from sidehill.step import forces
 from sidehill.terrain.height import Ground
 
@@ -21,17 +21,37 @@ def accelerate(
 ) -> None:  # fmt: skip
     """Accelerations of the tree under the generalised forces of the scratch record.
 
-    Into the tree's `right`: of the chassis, angular and of the point, then of the joints.
+    Into the tree's `right`: of the chassis, angular and of the point; into its `joint`.
     Wants places, axes and velocities of the bodies in the scratch record.
     """
-    tree, count = trees[0], BASE + int(models[0].bodies) - 1
+    tree = trees[0]
     place_inertias(models, gyrostats, works, trees)
     bias_motion(models, states, works, trees)
     bias_forces(models, works, trees)
     spin_forces(models, gyrostats, states, works, trees)
-    assemble(models, gyrostats, works, trees)
-    factor(tree.matrix, above, count)
-    solve(tree.matrix, above, count, tree.right)
+    assemble(models, works, trees)
+    factor(tree.matrix, above)
+    solve(tree.matrix, above, tree.right)
+    hand_out(models, gyrostats, works, trees)
+
+
+@kernel
+def hand_out(models: Records, gyrostats: Records, works: Records, trees: Records) -> None:
+    """Accelerations of the joints from the solution; a wheel's from its torque, less the
+    turning of its carrier."""
+    model, work, tree = models[0], works[0], trees[0]
+    for b in range(1, int(model.bodies)):
+        if not is_wheel(b):
+            tree.joint[b - 1] = tree.right[row_of(b)]
+    for b in range(WHEEL_FL, WHEEL_RR + 1):
+        d, carrier = work.axis[b], int(model.parent[b])
+        A, R = tree.angular[carrier], tree.right
+        turn = d[0] * (A[0] + R[0]) + d[1] * (A[1] + R[1]) + d[2] * (A[2] + R[2])
+        while carrier != CHASSIS:
+            e = work.axis[carrier]
+            turn += tree.joint[carrier - 1] * (d[0] * e[0] + d[1] * e[1] + d[2] * e[2])
+            carrier = int(model.parent[carrier])
+        tree.joint[b - 1] = work.joint_force[b - 1] / gyrostats[0].spin[b] - turn
 
 
 @kernel
@@ -71,7 +91,7 @@ def integrate(
         v[k] += time * a[3 + k]
         state.position[k] += c[k] + time * v[k]
     for j in range(int(models[0].bodies) - 1):
-        state.rate[j] += time * a[BASE + j]
+        state.rate[j] += time * tree.joint[j]
         state.joint[j] += time * state.rate[j]
     turn_quaternion(state.quaternion, state.turning, time)
     base_from_com(states, gyrostats[0].anchor, works[0].rotation[CHASSIS])

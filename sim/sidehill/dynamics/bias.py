@@ -1,7 +1,6 @@
 """Bias forces: what the present velocities take while no rate changes."""
 
-from sidehill.dynamics.gyrostat import is_wheel
-from sidehill.dynamics.tree import cross, inertia_times
+from sidehill.dynamics.tree import cross, inertia_times, is_wheel
 from sidehill.jit import kernel
 from sidehill.layout import CHASSIS, WHEEL_FL, WHEEL_RR, Records
 
@@ -68,12 +67,16 @@ def bias_forces(models: Records, works: Records, trees: Records) -> None:
 def spin_forces(
     models: Records, gyrostats: Records, states: Records, works: Records, trees: Records
 ) -> None:
-    """The spin of the wheels: a carrier that turns must turn their momentum with it."""
+    """What free wheels take from their carriers: to turn the momentum of their spin, and the
+    torque that spins them up."""
     work, tree = works[0], trees[0]
     for b in range(WHEEL_FL, WHEEL_RR + 1):
-        p, d, w = int(models[0].parent[b]), work.axis[b], work.turning[b]
-        momentum = gyrostats[0].spin[b] * states[0].rate[b - 1]
+        n, d, w = tree.moment[int(models[0].parent[b])], work.axis[b], work.turning[b]
+        rate = states[0].rate[b - 1] + d[0] * w[0] + d[1] * w[1] + d[2] * w[2]
+        momentum, torque = gyrostats[0].spin[b] * rate, work.joint_force[b - 1]
         x, y, z = cross(w[0], w[1], w[2], momentum * d[0], momentum * d[1], momentum * d[2])
-        tree.moment[p, 0] += x
-        tree.moment[p, 1] += y
-        tree.moment[p, 2] += z
+        n[0], n[1], n[2] = (
+            n[0] + x + torque * d[0],
+            n[1] + y + torque * d[1],
+            n[2] + z + torque * d[2],
+        )

@@ -1,14 +1,15 @@
 """The machine as a gyrostat: wheels weigh on what carries them and add nothing but spin.
 
-A wheel is round, so its mass and inertia stay where they are in its carrier whatever its
-spin. They are counted with the carrier once and for all; what is left is a momentum along
-the axle. Exact, and half as many bodies to move.
+A wheel is round: whatever its spin, its mass and inertia stay where they are in its carrier
+and are counted there once and for all. But it turns freely, so it does not resist a turn
+about its axle: without that part its own equation is solved beforehand, the articulated-body
+step (Featherstone, Rigid Body Dynamics Algorithms, 2008, ch. 7). Exact, and half as many
+bodies to move.
 """
 
 import numpy as np
 
 from sidehill.errors import EngineError
-from sidehill.jit import kernel
 from sidehill.layout import BODIES, F8, WHEEL_FL, WHEEL_RR, Records, Vector, blank
 from sidehill.machine.inertia import about
 
@@ -17,19 +18,13 @@ ROUND = 1e-9  # of a wheel's inertia, and [m]: what it may be out of balance
 GYROSTAT = np.dtype(
     [
         ("anchor", F8, (3,)),  # [m] common point of the dynamics, chassis frame
-        # of each body with its wheels, as in the model; nothing for a wheel
+        # of each body with its free wheels, as in the model; nothing for a wheel
         ("mass", F8, (BODIES,)),
         ("com", F8, (BODIES, 3)),
         ("inertia", F8, (BODIES, 3, 3)),
         ("spin", F8, (BODIES,)),  # [kg m^2] of each wheel about its axle
     ]
 )
-
-
-@kernel
-def is_wheel(b: int) -> bool:
-    """Whether body b spins on an axle."""
-    return WHEEL_FL <= b <= WHEEL_RR
 
 
 def gyrostat(models: Records, anchor: Vector, names: tuple[str, ...]) -> Records:
@@ -48,7 +43,7 @@ def gyrostat(models: Records, anchor: Vector, names: tuple[str, ...]) -> Records
         values[name] = model[name]
     for b in range(WHEEL_FL, WHEEL_RR + 1):
         values["spin"][b] = _spin(model, b, names[b])
-        _load(values, int(model["parent"][b]), b, model["origin"][b])
+        _carry(values, model, b)
     return record
 
 
@@ -66,14 +61,15 @@ def _spin(model: Records, b: int, name: str) -> float:
     return spin
 
 
-def _load(values: Records, carrier: int, b: int, origin: Vector) -> None:
-    """Move the mass of wheel b onto its carrier."""
-    both = (carrier, b)
-    mass = values["mass"][[*both]]
-    coms = np.array([values["com"][carrier], origin + values["com"][b]])
+def _carry(values: Records, model: Records, b: int) -> None:
+    """Count wheel b with its carrier, but for its inertia about its axle."""
+    both, axle = [int(model["parent"][b]), b], model["axis"][b]
+    mass = values["mass"][both]
+    coms = values["com"][both] + [np.zeros(3), model["origin"][b]]
     com = mass @ coms / mass.sum()
-    values["inertia"][carrier] = sum(
+    values["inertia"][b] -= values["spin"][b] * np.outer(axle, axle)
+    inertia = sum(
         about(values["inertia"][k], m, at - com) for k, m, at in zip(both, mass, coms, strict=True)
     )
-    values["mass"][carrier], values["com"][carrier] = mass.sum(), com
-    values["mass"][b], values["com"][b], values["inertia"][b] = 0.0, 0.0, 0.0
+    for name, whole in (("mass", mass.sum()), ("com", com), ("inertia", inertia)):
+        values[name][both[0]], values[name][b] = whole, 0.0

@@ -1,7 +1,6 @@
 """Inertia of every body in world axes about the common point."""
 
-from sidehill.dynamics.gyrostat import is_wheel
-from sidehill.dynamics.tree import cross
+from sidehill.dynamics.tree import cross, is_wheel
 from sidehill.jit import kernel
 from sidehill.layout import CHASSIS, Records, Vector
 

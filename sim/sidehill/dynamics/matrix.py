@@ -1,40 +1,37 @@
 """Joint-space inertia matrix and the right-hand side of the equations of motion."""
 
-from sidehill.dynamics.gyrostat import is_wheel
-from sidehill.dynamics.tree import BASE, cross, inertia_times
+from sidehill.dynamics.tree import cross, inertia_times, is_wheel, row_of
 from sidehill.jit import kernel
-from sidehill.layout import CHASSIS, WHEEL_FL, WHEEL_RR, Records, Vector
+from sidehill.layout import CHASSIS, Records
 
 
 @kernel
-def assemble(models: Records, gyrostats: Records, works: Records, trees: Records) -> None:
+def assemble(models: Records, works: Records, trees: Records) -> None:
     """Matrix and right-hand side, from the leaves to the chassis.
 
     The composite rigid body algorithm (Featherstone, ch. 6) together with the inward pass
     of Newton-Euler (ch. 5): a joint feels the inertia and the forces of all it carries.
     """
     model, work, tree = models[0], works[0], trees[0]
-    assemble_wheels(models, gyrostats, works, trees)
     for b in range(int(model.bodies) - 1, 0, -1):
         if is_wheel(b):
             continue
-        p, row = int(model.parent[b]), tree.matrix[BASE + b - 1]
+        p, row = int(model.parent[b]), tree.matrix[row_of(b)]
         d, s, n, f = work.axis[b], tree.sweep[b], tree.moment[b], tree.force[b]
         row[0], row[1], row[2], row[3], row[4], row[5] = inertia_times(
-            tree.mass[b],
-            tree.first[b],
-            tree.second[b],
-            d[0],
-            d[1],
-            d[2],
-            s[0],
-            s[1],
-            s[2],
+            tree.mass[b], tree.first[b], tree.second[b], d[0], d[1], d[2], s[0], s[1], s[2]
         )
-        tree.right[BASE + b - 1] = work.joint_force[b - 1] - (
+        tree.right[row_of(b)] = work.joint_force[b - 1] - (
             d[0] * n[0] + d[1] * n[1] + d[2] * n[2] + s[0] * f[0] + s[1] * f[1] + s[2] * f[2]
         )
-        couple(models, works, trees, row, b)
+        a = b
+        while a != CHASSIS:
+            d, s = work.axis[a], tree.sweep[a]
+            row[row_of(a)] = (
+                d[0] * row[0] + d[1] * row[1] + d[2] * row[2]
+                + s[0] * row[3] + s[1] * row[4] + s[2] * row[5]
+            )  # fmt: skip
+            a = int(model.parent[a])
         tree.mass[p] += tree.mass[b]
         for k in range(3):
             tree.first[p, k] += tree.first[b, k]
@@ -43,35 +40,6 @@ def assemble(models: Records, gyrostats: Records, works: Records, trees: Records
         for k in range(6):
             tree.second[p, k] += tree.second[b, k]
     assemble_base(works, trees)
-
-
-@kernel
-def couple(models: Records, works: Records, trees: Records, row: Vector, b: int) -> None:
-    """What the momentum in row[:6] is worth at joint `b` - 1 and those between it and the base."""
-    work, tree = works[0], trees[0]
-    while b != CHASSIS:
-        d, s = work.axis[b], tree.sweep[b]
-        row[BASE + b - 1] = (
-            d[0] * row[0] + d[1] * row[1] + d[2] * row[2]
-            + s[0] * row[3] + s[1] * row[4] + s[2] * row[5]
-        )  # fmt: skip
-        b = int(models[0].parent[b])
-
-
-@kernel
-def assemble_wheels(models: Records, gyrostats: Records, works: Records, trees: Records) -> None:
-    """Rows of the wheels: unit rate is a momentum along the axle, and nothing else."""
-    model, work, tree = models[0], works[0], trees[0]
-    for b in range(WHEEL_FL, WHEEL_RR + 1):
-        p, spin, d = int(model.parent[b]), gyrostats[0].spin[b], work.axis[b]
-        row, A = tree.matrix[BASE + b - 1], tree.angular[p]
-        row[0], row[1], row[2] = spin * d[0], spin * d[1], spin * d[2]
-        row[3], row[4], row[5] = 0.0, 0.0, 0.0
-        couple(models, works, trees, row, p)
-        row[BASE + b - 1] = spin
-        tree.right[BASE + b - 1] = work.joint_force[b - 1] - spin * (
-            d[0] * A[0] + d[1] * A[1] + d[2] * A[2]
-        )
 
 
 @kernel

@@ -10,9 +10,9 @@ from sidehill.layout import Vector
 
 
 @kernel
-def factor(H: Vector, above: Above, count: int) -> None:
-    """Factors of the lower triangle of H (count, count), in its place: L, and 1 / D."""
-    for k in range(count - 1, BASE - 1, -1):
+def factor(H: Vector, above: Above) -> None:
+    """Factors of the lower triangle of H, in its place: L, and 1 / D."""
+    for k in range(above.size - 1, BASE - 1, -1):
         H[k, k] = 1.0 / H[k, k]
         i = above[k]
         while i >= BASE:
@@ -46,9 +46,9 @@ def factor_base(H: Vector) -> None:
 
 
 @kernel
-def solve(H: Vector, above: Above, count: int, x: Vector) -> None:
-    """x (count,) -> H^-1 x in its place, H being its factors: L^T first, then D and L."""
-    for k in range(count - 1, BASE - 1, -1):
+def solve(H: Vector, above: Above, x: Vector) -> None:
+    """x -> H^-1 x in its place, H being its factors: L^T first, then D and L."""
+    for k in range(above.size - 1, BASE - 1, -1):
         i = above[k]
         while i >= BASE:
             x[i] -= H[k, i] * x[k]
@@ -56,7 +56,7 @@ def solve(H: Vector, above: Above, count: int, x: Vector) -> None:
         for i in range(BASE):
             x[i] -= H[k, i] * x[k]
     solve_base(H, x)
-    for k in range(BASE, count):
+    for k in range(BASE, above.size):
         x[k] *= H[k, k]
         for i in range(BASE):
             x[k] -= H[k, i] * x[i]

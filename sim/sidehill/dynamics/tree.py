@@ -9,12 +9,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sidehill.jit import kernel
-from sidehill.layout import BODIES, F8, JOINTS, Records, Vector
+from sidehill.layout import BODIES, CHASSIS, F8, JOINTS, WHEEL_FL, WHEEL_RR, Records, Vector
 
 BASE = 6  # degrees of freedom of the chassis: angular x y z, then linear x y z of the point
-DOFS = BASE + JOINTS  # then joint j at BASE + j
+WHEELS = 4  # their spins are solved by themselves
+DOFS = BASE + JOINTS - WHEELS  # then the other joints, in order
 
-Above = NDArray[np.int64]  # (DOFS,) the next degree of freedom toward the base; -1: none
+Above = NDArray[np.int64]  # (rows,) the next row toward the base; -1: none
 
 TREE = np.dtype(
     [
@@ -38,15 +39,31 @@ TREE = np.dtype(
             (DOFS, DOFS),
         ),  # joint-space inertia, lower triangle; then its factors
         ("right", F8, (DOFS,)),  # generalised force; then acceleration
+        ("joint", F8, (JOINTS,)),  # [rad/s^2] acceleration of all joints
     ]
 )
 
 
-def degrees_above(models: Records) -> Above:
+@kernel
+def is_wheel(b: int) -> bool:
+    """Whether body b spins on an axle."""
+    return WHEEL_FL <= b <= WHEEL_RR
+
+
+@kernel
+def row_of(b: int) -> int:
+    """Row of the joint that carries body b, no wheel, in the matrix."""
+    return BASE + b - 1 if b < WHEEL_FL else BASE + b - 1 - WHEELS
+
+
+def rows_above(models: Records) -> Above:
     """The expanded parent array of the tree (Featherstone, ch. 6), the base a chain of six."""
-    above = np.arange(-1, DOFS - 1)
-    for b in range(1, int(models["bodies"][0])):
-        above[BASE + b - 1] = BASE - 1 + int(models["parent"][0, b])
+    bodies = int(models["bodies"][0])
+    above = np.arange(-1, BASE - 1 + bodies - 1 - WHEELS)
+    for b in range(1, bodies):
+        p = int(models["parent"][0, b])
+        if not is_wheel(b):
+            above[row_of(b)] = row_of(p) if p != CHASSIS else BASE - 1
     return above
 
 

@@ -7,7 +7,7 @@ degrees behind the axle stop and 0.2 rad behind the steering lock, where no driv
 
 from sidehill.dynamics.advance import advance
 from sidehill.dynamics.gyrostat import gyrostat
-from sidehill.dynamics.tree import TREE, degrees_above
+from sidehill.dynamics.tree import TREE, rows_above
 from sidehill.engines.engine import Engine
 from sidehill.flat import Flat
 from sidehill.layout import Records, blank
@@ -23,7 +23,7 @@ class CompiledEngine(Engine):
         # anchored at the chassis link's own com, without what is fixed to it, as in the others
         self.gyrostat = gyrostat(flat.model, flat.links[0].com, flat.moving)
         self.tree = blank(TREE)
-        self.above = degrees_above(flat.model)
+        self.above = rows_above(flat.model)
 
     def _load(self, state: Records) -> None:
         """Nothing to load: the kernels work on the state itself."""
