@@ -7,7 +7,7 @@ import pytest
 
 from sidehill.case import Case, Settings
 from sidehill.flat import Flat, flatten
-from sidehill.layout import Records, Vector
+from sidehill.layout import DRIVE, Records, Vector
 from sidehill.machine.file import load_machine
 from sidehill.scenario.file import load_scenario
 from sidehill.terrain.height import COLUMNS, Ground, gradient, height
@@ -31,9 +31,10 @@ def press(
 ) -> tuple[Vector, Vector]:  # fmt: skip
     """Force and moment on a wheel that moved over the last step and moves now."""
     force, moment = np.zeros(3), np.zeros(3)
+    state["stage"] = DRIVE
     wheel(
         REAR, flat.case, state, ground, centre, axle, moved, STILL, 0.0, now, STILL, 0.0, 1.0,
-        force, moment,
+        force, moment, np.zeros(3),
     )  # fmt: skip
     return force, moment
 

@@ -19,6 +19,8 @@ _SOURCES = (
     "jit.py",
     "layout.py",
     "terrain/height.py",
+    "rim.py",
+    "bristle.py",
     "tyre.py",
     "stop.py",
     "driver.py",

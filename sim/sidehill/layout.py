@@ -192,7 +192,7 @@ WORK = _record(
     ("base_moment", (3,)),  # [N m] about the chassis frame origin
     ("joint_force", (JOINTS,)),  # [N m] generalised force, joints
     ("rate", (JOINTS,)),  # [rad/s] joint rates as the dampers see them
-    ("scratch", (4, 3)),
+    ("scratch", (5, 3)),
 )
 
 ROW = _record(

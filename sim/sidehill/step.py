@@ -83,7 +83,7 @@ def ground_forces(
         wheel(
             i, cases, states, ground, work.place[b], work.axis[b],
             work.velocity[b], work.turning[b], state.rate[SPIN + i],
-            v, w, work.rate[SPIN + i], softness, force, moment,
+            v, w, work.rate[SPIN + i], softness, force, moment, work.scratch[4],
         )  # fmt: skip
         add_force(
             works, b, force[0], force[1], force[2],

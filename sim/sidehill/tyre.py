@@ -7,106 +7,38 @@ acts where the bristle was left behind, since the rim moves sideways off its own
 The engines and the compliant statics call this same code.
 """
 
-from math import cos, pi, sin, sqrt
+from math import cos, sin, sqrt
 
+from sidehill.bristle import bristle
 from sidehill.jit import kernel
-from sidehill.layout import SETTLE, Records, Vector
+from sidehill.layout import Records, Vector
+from sidehill.rim import deepest, deepest_on_relief
 from sidehill.terrain.height import Ground, gradient, height, is_near_feature
 
 SECTION_SHARE = 0.9  # of the section width that the discs span
-REFINEMENTS = 9  # parabolas after the scan, at most
-CLOSE = 1e-7  # [rad] to which they find the deepest point; its depth is far closer
-TURNS, NEAR = 8, 1e-5  # of the fixed point on rough ground, at most; tangent
-SHEAR_DAMPING = 0.5  # tangential over vertical damping
-HELD = 1.5  # friction while settling: a machine is held at its start, however slippery
 
 
 @kernel
-def rim_gap(
-    turn: float, cx: float, cy: float, cz: float, ex: float, ey: float, dx: float, dy: float,
-    dz: float, radius: float, ground: Ground,
-) -> float:  # fmt: skip
-    """[m] how far the rim point at `turn` [rad] from straight down lies below the ground."""
-    c, s = radius * cos(turn), radius * sin(turn)
-    return height(cx + c * dx + s * ex, cy + c * dy + s * ey, ground) - (cz + c * dz)
-
-
-@kernel
-def deepest(
-    cx: float, cy: float, cz: float, ex: float, ey: float, dx: float, dy: float, dz: float,
-    radius: float, rays: int, ground: Ground,
-) -> float:  # fmt: skip
-    """[rad] the rim point deepest in the ground: a scan of the lower rim, then parabolas.
-
-    c: centre of the disc [m]; e: forward and d: downward unit vectors in its plane.
-    """
-    pitch = pi / (rays - 1)
-    best, top = 0, -1e9
-    for ray in range(rays):
-        gap = rim_gap(-0.5 * pi + ray * pitch, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
-        if gap > top:
-            best, top = ray, gap
-    m = -0.5 * pi + best * pitch
-    a, b = m - pitch, m + pitch
-    fa = rim_gap(a, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
-    fb = rim_gap(b, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
-    fm = top
-    for _ in range(REFINEMENTS):
-        left, right = (m - a) * (fm - fb), (m - b) * (fm - fa)
-        below = left - right
-        if below == 0.0:
-            break
-        t = m - 0.5 * ((m - a) * left - (m - b) * right) / below
-        if not a < t < b or abs(t - m) < CLOSE:
-            break
-        ft = rim_gap(t, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
-        if ft > fm:
-            if t > m:
-                a, fa = m, fm
-            else:
-                b, fb = m, fm
-            m, fm = t, ft
-        elif t > m:
-            b, fb = t, ft
-        else:
-            a, fa = t, ft
-    return m
-
-
-@kernel
-def deepest_on_relief(
-    m: float, cx: float, cy: float, ex: float, ey: float, dx: float, dy: float, dz: float,
-    radius: float, ground: Ground,
-) -> float:  # fmt: skip
-    """Tangent of the deepest rim point's angle from straight down, away from features.
-
-    Roughness bends far less than a rim, so the point is unique and a fixed point of
-    "the rim is parallel to the ground"; m: where to begin; the rest as in `deepest`.
-    """
-    for _ in range(TURNS):
-        c = radius / sqrt(1.0 + m * m)
-        s = m * c
-        gx, gy = gradient(cx + c * dx + s * ex, cy + c * dy + s * ey, ground)
-        before, m = m, (gx * ex + gy * ey) / (gx * dx + gy * dy - dz)
-        if abs(m - before) < NEAR:
-            break
-    return m
-
-
-@kernel
-def wheel(
-    i: int, cases: Records, states: Records, ground: Ground,
-    c: Vector, a: Vector, moved: Vector, turned: Vector, spun: float,
-    v: Vector, w: Vector, spin: float, softness: float, force: Vector, moment: Vector,
+def add_push(
+    rx: float, ry: float, rz: float, fx: float, fy: float, fz: float, force: Vector, moment: Vector
 ) -> None:  # fmt: skip
-    """Force [N] on wheel `i` and moment [N m] about its centre, and its new bristle.
+    """Add a force f [N] at r [m] from the wheel's centre to `force` and `moment` (3,)."""
+    force[0] += fx
+    force[1] += fy
+    force[2] += fz
+    moment[0] += ry * fz - rz * fy
+    moment[1] += rz * fx - rx * fz
+    moment[2] += rx * fy - ry * fx
 
-    c: centre [m]; a: axle unit vector, to the left. moved, turned, spun: velocity [m/s],
-    angular velocity without the spin and spin [rad/s] over the last step, which stretch
-    the bristle; v, w, spin: the same now, for the dampers. softness: factor on the
-    damping. Writes `force`, `moment` (3,), the state's bristle, load and slip.
-    """
-    case, state = cases[0], states[0]
+
+@kernel
+def press(
+    i: int, cases: Records, ground: Ground, c: Vector, a: Vector, v: Vector, w: Vector,
+    softness: float, force: Vector, moment: Vector, foot: Vector,
+) -> float:  # fmt: skip
+    """[N] load of wheel `i`: the discs' pushes into `force` and `moment`, their middle into
+    `foot` (3,) [m] from the centre; arguments as in `wheel`."""
+    case = cases[0]
     radius, section = case.radius[i], SECTION_SHARE * case.section[i]
     discs = int(case.discs)
     k, damp = case.stiffness[i] / discs, softness * case.damping[i] / discs
@@ -115,28 +47,21 @@ def wheel(
     dx, dy, dz = a[0] * a[2] / level, a[1] * a[2] / level, -level
     near = is_near_feature(c[0], c[1], radius + 0.5 * case.section[i], ground.features)
     flat = not near and ground.relief.size == 0
-    rays = int(case.rays)
     load = m = 0.0
-    nx = ny = nz = px = py = pz = 0.0
-    force[:] = 0.0
-    moment[:] = 0.0
     for disc in range(discs):
         across = section * ((disc + 0.5) / discs - 0.5)
         ox, oy, oz = across * a[0], across * a[1], across * a[2]
-        ux = uy = 0.0
-        uz = 1.0
-        depth = radius * level - c[2] - oz
+        px, py, pz = c[0] + ox, c[1] + oy, c[2] + oz
         co, si = radius, 0.0
         if near:
-            turn = deepest(
-                c[0] + ox, c[1] + oy, c[2] + oz, ex, ey, dx, dy, dz, radius, rays, ground
-            )
+            turn = deepest(px, py, pz, ex, ey, dx, dy, dz, radius, int(case.rays), ground)
             co, si = radius * cos(turn), radius * sin(turn)
         elif not flat:
-            m = deepest_on_relief(m, c[0] + ox, c[1] + oy, ex, ey, dx, dy, dz, radius, ground)
+            m = deepest_on_relief(m, px, py, ex, ey, dx, dy, dz, radius, ground)
             co = radius / sqrt(1.0 + m * m)
             si = m * co
         rx, ry, rz = ox + co * dx + si * ex, oy + co * dy + si * ey, oz + co * dz
+        ux, uy, uz, depth = 0.0, 0.0, 1.0, -c[2] - rz
         if not flat:
             gx, gy = gradient(c[0] + rx, c[1] + ry, ground)
             uz = 1.0 / sqrt(1.0 + gx * gx + gy * gy)
@@ -153,42 +78,14 @@ def wheel(
         if push <= 0.0:
             continue
         load += push
-        fx, fy, fz = push * ux, push * uy, push * uz
-        nx, ny, nz = nx + fx, ny + fy, nz + fz
-        px, py, pz = px + push * rx, py + push * ry, pz + push * rz
-        moment[0] += ry * fz - rz * fy
-        moment[1] += rz * fx - rx * fz
-        moment[2] += rx * fy - ry * fx
-    state.load[i] = load
-    if load == 0.0:
-        state.bristle[i, 0] = 0.0
-        state.bristle[i, 1] = 0.0
-        state.slip[i] = 0.0
-        return
-    size = sqrt(nx * nx + ny * ny + nz * nz)
-    ux, uy, uz = nx / size, ny / size, nz / size
-    px, py, pz = px / load, py / load, pz / load
-    # tangent frame: forward = axle x normal, left = normal x forward
-    tx, ty, tz = a[1] * uz - a[2] * uy, a[2] * ux - a[0] * uz, a[0] * uy - a[1] * ux
-    size = sqrt(tx * tx + ty * ty + tz * tz)
-    tx, ty, tz = tx / size, ty / size, tz / size
-    lx, ly, lz = uy * tz - uz * ty, uz * tx - ux * tz, ux * ty - uy * tx
-    went_long, went_side = patch_velocity(
-        moved, turned, spun, a, px, py, pz, tx, ty, tz, lx, ly, lz
-    )
-    v_long, v_side = patch_velocity(v, w, spin, a, px, py, pz, tx, ty, tz, lx, ly, lz)
-    f_long, f_side, left_behind = bristle(
-        i, cases, states, load, went_long, went_side, v_long, v_side, spun, softness
-    )
-    gx, gy, gz = f_long * tx + f_side * lx, f_long * ty + f_side * ly, f_long * tz + f_side * lz
-    moment[0] += py * gz - pz * gy
-    moment[1] += pz * gx - px * gz
-    moment[2] += px * gy - py * gx
-    force[0], force[1], force[2] = nx + gx, ny + gy, nz + gz
-    hx, hy, hz = -left_behind * lx, -left_behind * ly, -left_behind * lz
-    moment[0] += hy * force[2] - hz * force[1]
-    moment[1] += hz * force[0] - hx * force[2]
-    moment[2] += hx * force[1] - hy * force[0]
+        add_push(rx, ry, rz, push * ux, push * uy, push * uz, force, moment)
+        foot[0] += push * rx
+        foot[1] += push * ry
+        foot[2] += push * rz
+    if load > 0.0:
+        for n in range(3):
+            foot[n] /= load
+    return load
 
 
 @kernel
@@ -203,38 +100,49 @@ def patch_velocity(
 
 
 @kernel
-def bristle(
-    i: int, cases: Records, states: Records, load: float, went_long: float, went_side: float,
-    v_long: float, v_side: float, spun: float, softness: float,
-) -> tuple[float, float, float]:  # fmt: skip
-    """Tangential force [N], forward and left, and the lateral deflection [m] of wheel `i`.
+def wheel(
+    i: int, cases: Records, states: Records, ground: Ground,
+    c: Vector, a: Vector, moved: Vector, turned: Vector, spun: float,
+    v: Vector, w: Vector, spin: float, softness: float,
+    force: Vector, moment: Vector, foot: Vector,
+) -> None:  # fmt: skip
+    """Force [N] on wheel `i` and moment [N m] about its centre, and its new bristle.
 
-    The bristle follows the patch (`went_*`, [m/s] over the last step; `v_*` now, for its
-    damper) and forgets it over the relaxation length as the tyre rolls; beyond the
-    friction limit it slides at the limit. `softness` is for the lateral damper alone: a
-    light wheel's spin would not bear more.
+    c: centre [m]; a: axle unit vector, to the left. moved, turned, spun: velocity [m/s],
+    angular velocity without the spin and spin [rad/s] over the last step, which stretch
+    the bristle; v, w, spin: the same now, for the dampers. softness: factor on the
+    damping. Writes `force`, `moment`, `foot` (3,), the state's bristle, load and slip.
     """
-    case, state = cases[0], states[0]
-    dt, k = case.step, case.shear[i]
-    damp = SHEAR_DAMPING * case.damping[i]
-    fade = abs(spun) * case.radius[i] / case.relaxation  # [1/s]
-    forget = 1.0 + 0.5 * fade * dt
-    keep = 1.0 - 0.5 * fade * dt
-    s_long = (keep * state.bristle[i, 0] + went_long * dt) / forget
-    s_side = (keep * state.bristle[i, 1] + went_side * dt) / forget
-    grip = max(case.friction, HELD) if state.stage == SETTLE else case.friction
-    most = grip * load
-    stretch = k * sqrt(s_long * s_long + s_side * s_side)
-    if stretch >= most:  # it slides: the bristle stays at the limit, its damper at rest
-        s_long, s_side = s_long * most / stretch, s_side * most / stretch
-        f_long, f_side = -k * s_long, -k * s_side
-        state.slip[i] = 1.0
-    else:
-        f_long = -k * s_long - damp * (v_long - fade * s_long)
-        f_side = -k * s_side - softness * damp * (v_side - fade * s_side)
-        size = sqrt(f_long * f_long + f_side * f_side)
-        state.slip[i] = stretch / most
-        if size > most:
-            f_long, f_side = f_long * most / size, f_side * most / size
-    state.bristle[i, 0], state.bristle[i, 1] = s_long, s_side
-    return f_long, f_side, s_side
+    state = states[0]
+    force[:] = 0.0
+    moment[:] = 0.0
+    foot[:] = 0.0
+    load = press(i, cases, ground, c, a, v, w, softness, force, moment, foot)
+    state.load[i] = load
+    if load == 0.0:
+        state.bristle[i, 0] = 0.0
+        state.bristle[i, 1] = 0.0
+        state.slip[i] = 0.0
+        return
+    px, py, pz = foot[0], foot[1], foot[2]
+    size = sqrt(force[0] * force[0] + force[1] * force[1] + force[2] * force[2])
+    ux, uy, uz = force[0] / size, force[1] / size, force[2] / size
+    # tangent frame: forward = axle x normal, left = normal x forward
+    tx, ty, tz = a[1] * uz - a[2] * uy, a[2] * ux - a[0] * uz, a[0] * uy - a[1] * ux
+    size = sqrt(tx * tx + ty * ty + tz * tz)
+    tx, ty, tz = tx / size, ty / size, tz / size
+    lx, ly, lz = uy * tz - uz * ty, uz * tx - ux * tz, ux * ty - uy * tx
+    went_long, went_side = patch_velocity(
+        moved, turned, spun, a, px, py, pz, tx, ty, tz, lx, ly, lz
+    )
+    v_long, v_side = patch_velocity(v, w, spin, a, px, py, pz, tx, ty, tz, lx, ly, lz)
+    f_long, f_side, behind = bristle(
+        i, cases, states, load, went_long, went_side, v_long, v_side, spun, softness
+    )
+    gx, gy, gz = f_long * tx + f_side * lx, f_long * ty + f_side * ly, f_long * tz + f_side * lz
+    add_push(px, py, pz, gx, gy, gz, force, moment)
+    # the whole force acts at the patch that the rim has left behind
+    hx, hy, hz = -behind * lx, -behind * ly, -behind * lz
+    moment[0] += hy * force[2] - hz * force[1]
+    moment[1] += hz * force[0] - hx * force[2]
+    moment[2] += hx * force[1] - hy * force[0]
