@@ -93,3 +93,17 @@ def test_a_bump_limit_needs_a_bump(case: Case) -> None:
     plain = Case(case.machine, load_scenario("bank-plain"), case.outfit)
     with pytest.raises(InputError, match="no \\[\\[feature\\]\\]"):
         find_limit(plain, of="bump")
+
+
+def test_auto_searches_compiled_and_asks_the_reference_at_the_ends(case: Case) -> None:
+    limit = find_limit(case, tolerance=TOLERANCE)
+    assert limit.engine == "compiled"
+    assert limit.reference in ("pybullet", "mujoco")
+    assert limit.reference_agrees is True
+
+
+def test_a_disagreement_of_the_reference_is_told(case: Case) -> None:
+    search = Search(case, "slope", "auto")
+    for slope, verdict in ((2, "crossed"), (3, "overturned")):  # 3 deg does not overturn it
+        search.trials[radians(slope)] = Trial(radians(slope), verdict, False, False, False)
+    assert search.answer("overturn", TOLERANCE).reference_agrees is False

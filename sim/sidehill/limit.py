@@ -11,6 +11,7 @@ from math import degrees, radians
 from typing import Any
 
 from sidehill.case import Case
+from sidehill.engines import choose
 from sidehill.errors import InputError
 from sidehill.layout import Records
 from sidehill.outcome import stop_reached, verdict, wheel_lifted
@@ -85,6 +86,9 @@ class Limit:
     tolerance: float
     runs: int
     bands: tuple[Band, ...]
+    engine: str  # of the search
+    reference: str | None  # engine in which the two ends were run again
+    reference_agrees: bool | None  # whether they came out the same there
 
     @property
     def is_threshold(self) -> bool:
@@ -112,17 +116,28 @@ class Search:
             raise InputError("limit of bump: the scenario has no [[feature]] to grow")
         if case.scenario.course.is_tilt_table:
             raise InputError("limit: a tilt table has no verdict; use `drive` or `tip`")
-        self.case, self.of, self.engine = case, of, engine
+        self.case, self.of, self.engine = case, of, choose(engine, many=True)
+        self.reference = choose() if engine == "auto" else None
         self.watch = watch or (lambda _: None)
         self.trials: dict[float, Trial] = {}
 
     def trial(self, value: float) -> Trial:
         """The run at a value, SI."""
         if value not in self.trials:
-            track = run(self.case_at(value), self.engine)
-            self.trials[value] = read_trial(value, track.state, track.flat.case["step"][0])
+            self.trials[value] = self._run(value, self.engine)
             self.watch(self.trials[value])
         return self.trials[value]
+
+    def _run(self, value: float, engine: str) -> Trial:
+        track = run(self.case_at(value), engine)
+        return read_trial(value, track.state, track.flat.case["step"][0])
+
+    def _agrees(self, until: str, ends: list[Trial]) -> bool | None:
+        """Whether the reference engine says the same at the ends of the bracket."""
+        if self.reference is None:
+            return None
+        again = [self._run(trial.value, self.reference) for trial in ends]
+        return all(a.is_good(until) == b.is_good(until) for a, b in zip(ends, again, strict=True))
 
     def case_at(self, value: float) -> Case:
         """The case with the quantity at a value, SI; InputError where a file may not hold it."""
@@ -151,6 +166,7 @@ class Search:
         tried = [self.trials[value] for value in sorted(self.trials)]
         first_bad = next((trial for trial in tried if not trial.is_good(until)), None)
         good = [t for t in tried if first_bad is None or t.value < first_bad.value]
+        ends = [*good[-1:], *([first_bad] if first_bad else [])]
         return Limit(
             quantity=self.of,
             until=until,
@@ -161,6 +177,9 @@ class Search:
             tolerance=varied.shown(tolerance),
             runs=len(tried),
             bands=_bands(tried, until, varied.shown),
+            engine=self.engine,
+            reference=self.reference,
+            reference_agrees=self._agrees(until, ends),
         )
 
 
@@ -198,6 +217,8 @@ def find_limits(
     Args:
         of: slope, speed or bump; low, high, tolerance: SI, else the quantity's own;
         scan: values of the first grid; watch: called with every trial that was run.
+        engine: `auto` searches in the compiled engine and runs the ends of each bracket
+            again in the reference engine; a name is used for all.
 
     Raises:
         InputError: unknown quantity or event, or an empty range.

@@ -14,7 +14,7 @@ GOOD, BAD = Band(2.0, 14.24, True), Band(14.28, 35.0, False)
 
 
 def found(until: str, good: float | None, bad: float | None, judged: str | None, *seen: Band):
-    return Limit("slope", until, good, bad, judged, "deg", 0.05, 9, seen)
+    return Limit("slope", until, good, bad, judged, "deg", 0.05, 9, seen, "mujoco", None, None)
 
 
 def test_every_verdict_has_words() -> None:
@@ -60,9 +60,24 @@ def test_a_limit_in_one_line(answer: Limit, said: str) -> None:
 
 
 def test_other_quantities_have_their_units() -> None:
-    bump = Limit("bump", "lift", 0.0999, 0.101, "wheel_lifted", "m", 0.001, 9, (GOOD, BAD))
+    bump = Limit(
+        "bump",
+        "lift",
+        0.0999,
+        0.101,
+        "wheel_lifted",
+        "m",
+        0.001,
+        9,
+        (GOOD, BAD),
+        "mujoco",
+        None,
+        None,
+    )
     assert limit(bump) == "good up to 99 mm (3.9 in), then lifts a wheel"
-    speed = Limit("speed", "lift", 1.0, 1.1, "wheel_lifted", "m/s", 0.1, 9, (GOOD, BAD))
+    speed = Limit(
+        "speed", "lift", 1.0, 1.1, "wheel_lifted", "m/s", 0.1, 9, (GOOD, BAD), "mujoco", None, None
+    )
     assert limit(speed, us=True) == "good up to 2.2 mph (3.6 km/h), then lifts a wheel"
     assert bands((GOOD,), "deg") == ["good  2.0 deg (3 %) to 14.2 deg (25 %)"]
 

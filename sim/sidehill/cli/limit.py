@@ -64,8 +64,8 @@ def command(
     given = {"of": of.value, "until": until.value, "low": low, "high": high, "tolerance": tolerance}
     find = limit_report.read_find(given)
     job = jobs.read_job(machine, scenario, changes, outfit, engine)
-    found = limit_report.search(job, find)
+    found = limit_report.search(job, find, engine)
     if as_json:
-        console.emit(found.to_dict() | job.to_dict(), job.fitted.warnings)
+        console.emit(job.to_dict() | found.to_dict(), job.fitted.warnings)
         return
     limit_report.tell(job, found, us=units is System.US)

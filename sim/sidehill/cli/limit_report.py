@@ -18,17 +18,25 @@ def read_find(given: dict[str, str | None]) -> Find:
     return build(Find, Document("command line", given))
 
 
-def search(job: Job, find: Find) -> Limit:
-    """The limit, with its progress told."""
+def search(job: Job, find: Find, engine: str) -> Limit:
+    """The limit in the engine asked for, with its progress told."""
     bounds = {key: find.si(key) for key in ("low", "high", "tolerance")}
-    with progress(f"looking for the limit of {find.of} in {job.engine}"):
-        return find_limit(job.case, find.of, find.until, engine=job.engine, **bounds)
+    with progress(f"looking for the limit of {find.of}"):
+        return find_limit(job.case, find.of, find.until, engine=engine, **bounds)
+
+
+def engine_words(found: Limit) -> str:
+    """Which engine searched, and what the reference engine said of it."""
+    if found.reference is None:
+        return f"engine {found.engine}"
+    says = "agrees" if found.reference_agrees else "DISAGREES: do not use this limit"
+    return f"engine {found.engine}; run again at the limit, {found.reference} {says}"
 
 
 def tell(job: Job, found: Limit, *, us: bool) -> None:
     """Print it; where there is no threshold, every band that was seen."""
     out, case = console.out(), job.case
-    out.print(f"{case.machine.name}, {case.scenario.title}, engine {job.engine}", style="bold")
+    out.print(f"{case.machine.name}, {case.scenario.title}, {engine_words(found)}", style="bold")
     out.print(f"{found.quantity} until {found.until}: {limit_words.limit(found, us=us)}")
     if not found.is_threshold:
         for line in limit_words.bands(found.bands, found.unit, us=us):

@@ -9,12 +9,17 @@ from sidehill.flat import Flat
 NAMES = ("pybullet", "mujoco", "compiled")
 
 
-def choose(name: str = "auto") -> str:
-    """The engine that a name stands for: `auto` is pybullet where it imports, else mujoco.
+def choose(name: str = "auto", many: bool = False) -> str:
+    """The engine that a name stands for.
+
+    `auto` is the reference, pybullet where it imports, else mujoco; for `many` runs, as of
+    a search or a sweep, it is `compiled`.
 
     Raises:
         EngineError: unknown, or not installed here.
     """
+    if name == "auto" and many:
+        return "compiled"
     if name == "auto":
         name = "pybullet" if find_spec("pybullet") else "mujoco"
     if name not in NAMES:
