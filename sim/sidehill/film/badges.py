@@ -9,7 +9,7 @@ from sidehill.film.ink import ALARM, DIM, DUSK, FILL, FINER, PAPER, PLUM, font
 
 FULL = 0.5  # share of the machine's weight at which a wheel's bar is full
 STEPS = 40  # heights of a bar
-STOP = 90.0  # [deg] beyond which the mark turns no further
+STOP = 180.0  # [deg] beyond which the mark turns no further
 
 
 @lru_cache(maxsize=256)

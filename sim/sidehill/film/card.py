@@ -1,11 +1,12 @@
 """The last picture of a film: what came out, and the caution."""
 
-from math import isnan, radians
+from math import radians
 
 from PIL import Image, ImageDraw, ImageEnhance
 
 from sidehill.film.ink import ALARM, DIM, DUSK, GOOD, PAPER, UNKNOWN, Colour, fitted, font, wrapped
 from sidehill.film.layout import scaled
+from sidehill.film.overlay import verdict_words
 from sidehill.film.pane import Pane
 from sidehill.film.words import Words
 from sidehill.outcome import UNKNOWN as NOTHING_KNOWN
@@ -50,8 +51,7 @@ def write_row(
     size = scaled(height, 31)
     title, shown = fitted(pane.title, size, 0.47 * width, bold=True)
     draw.text((x, y), title, PAPER, font(shown, bold=True))
-    verdict = words.say(f"verdict_{pane.outcome.verdict}")
-    verdict, shown = fitted(verdict, size, 0.49 * width, bold=True)
+    verdict, shown = fitted(verdict_words(pane, words), size, 0.49 * width, bold=True)
     draw.text((x + 0.5 * width, y), verdict, verdict_ink(pane), font(shown, bold=True))
     line, small = fitted(figures(pane, words), scaled(height, 24), width)
     draw.text((x, y + 1.45 * size), line, DIM, font(small))
@@ -61,7 +61,7 @@ def write_row(
 
 def verdict_ink(pane: Pane) -> Colour:
     """Only `crossed` is shown as a good result, and only what is known as a bad one."""
-    if pane.outcome.verdict in NOTHING_KNOWN:
+    if pane.outcome.verdict in NOTHING_KNOWN and pane.over is None:
         return UNKNOWN
     return GOOD if pane.outcome.verdict == "crossed" else ALARM
 
@@ -70,7 +70,7 @@ def figures(pane: Pane, words: Words) -> str:
     """Slope, roll, lift-offs and stop hits; peaks and times rounded up."""
     outcome = pane.outcome
     said = [words.say("slope", slope=show_slope(pane.slope))]
-    if outcome.verdict in NOTHING_KNOWN or isnan(outcome.peak_roll_deg):
+    if outcome.verdict in NOTHING_KNOWN:
         return ", ".join([*said, words.say("nothing_known")])
     if outcome.verdict != "overturned":  # of one that went over, the roll is counted to 60 deg
         roll = show_angle(radians(outcome.peak_roll_deg), "up")

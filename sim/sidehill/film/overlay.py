@@ -14,6 +14,7 @@ from sidehill.film.layout import BADGE, TITLE, Box, scaled, text_size
 from sidehill.film.pane import Pane
 from sidehill.film.words import Words
 from sidehill.machine.linkage import WHEELS
+from sidehill.outcome import UNKNOWN
 from sidehill.units import show, show_angle, show_slope
 
 TOUCHING = radians(0.1)  # the axle this near to its stop is on it
@@ -27,7 +28,9 @@ def write_title(
     size = text_size(image.size, count, TITLE)
     pad, middle = size // 2, strip.y + 0.82 * size
     one_row = strip.height < 2 * size
-    slope = words.say("slope", slope=show_slope(slope_now(pane, time)))
+    slope = words.say(
+        "slope", slope=show_slope(pane.scene.slope(time) if pane.scene else pane.slope)
+    )
     small = font(round(SMALL * size))
     room = strip.width - 2 * pad - (small.getlength(slope) + pad if one_row else 0.0)
     title, shown = fitted(pane.title, size, room, bold=True)
@@ -40,22 +43,15 @@ def write_title(
         draw.text((strip.x + pad, middle + 1.14 * size), slope, DIM, small, anchor="lm")
 
 
-def slope_now(pane: Pane, time: float) -> float:
-    """[rad] of the ground's side slope."""
-    if pane.scene is None:
-        return pane.slope
-    return float(pane.scene.take.at(pane.scene.take.slope, time))
-
-
 def status(pane: Pane, moment: Moment, words: Words) -> list[tuple[str, bool]]:
     """What is to be said of the machine now, and whether it is bad news; the gravest first."""
     if pane.scene is None:
-        return [(words.say(f"verdict_{pane.outcome.verdict}"), True)]
+        return [(verdict_words(pane, words), True)]
     take, time = pane.scene.take, moment.time
     said = []
-    if time >= pane.end and moment.stage != "freeze":
+    if pane.outcome.verdict in UNKNOWN or (time >= pane.end and moment.stage != "freeze"):
         good = pane.outcome.verdict == "crossed"
-        said.append((words.say(f"verdict_{pane.outcome.verdict}"), not good))
+        said.append((verdict_words(pane, words), not good))
     elif pane.over is not None and time >= pane.over[0]:
         said.append((words.say("overturning"), True))
     elif abs(float(take.at(take.pin, time))) > pane.swing - TOUCHING:
@@ -66,6 +62,14 @@ def status(pane: Pane, moment: Moment, words: Words) -> list[tuple[str, bool]]:
     if pane.over is not None and time > pane.over[1]:
         said.append((words.say("beyond"), True))
     return said + [(words.say(name), True) for name in pane.hazards]
+
+
+def verdict_words(pane: Pane, words: Words) -> str:
+    """The verdict; of a machine that went over while it was set on the slope, that too."""
+    verdict = pane.outcome.verdict
+    if verdict == "not_settled" and pane.over is not None:
+        return words.say("verdict_not_settled_over")
+    return words.say(f"verdict_{verdict}")
 
 
 def wheel_word(pane: Pane, wheel: int, words: Words) -> str:
@@ -97,7 +101,7 @@ def draw_badges(image: Image.Image, box: Box, pane: Pane, time: float, words: Wo
     image.paste(
         loads_badge(side, bars, lifted, pane.downhill, words.say("downhill")), (box.x + gap, y)
     )
-    roll = float(take.at(take.roll_horizon, time))
+    roll = pane.scene.roll(time)
     said = (words.say("level"), words.say("roll", roll=show_angle(abs(roll), "up")))
     tenths = round(pane.downhill * np.degrees(roll) * 10)
     badge = level_badge(side, tenths, any(lifted), said)

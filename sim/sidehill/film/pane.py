@@ -13,6 +13,7 @@ from sidehill.film.follow import MIDDLE, path_of
 from sidehill.film.recorded import Recorded, look_up, name_of
 from sidehill.film.scene import Scene, build_scene
 from sidehill.film.shapes import Array
+from sidehill.film.take import FEWEST
 from sidehill.outcome import UNKNOWN, Outcome, read
 
 
@@ -53,8 +54,9 @@ def build_pane(record: Recorded, title: str) -> Pane:
     machine = ("case", "machine")
     outfit = look_up(record, "case", "outfit")
     swing = outfit.get("front_axle_swing") or look_up(record, *machine, "front_axle", "swing")
-    known = outcome.verdict not in UNKNOWN
-    scene = build_scene(record) if known else None
+    rows = len(record.columns.get("t_s", ()))
+    nothing = outcome.verdict == "failed" or (outcome.verdict in UNKNOWN and rows < FEWEST)
+    scene = None if nothing else build_scene(record)
     wheelbase = float(look_up(record, *machine, "body", "wheelbase"))
     return Pane(
         title=title,
@@ -79,10 +81,10 @@ def outcome_of(record: Recorded) -> Outcome:
     """
     try:
         return read(record.state, record.step)
-    except (KeyError, ValueError) as error:
+    except (KeyError, ValueError):
         raise InputError(
-            f"{name_of(record)}: its run has no end: cut short, or made by another version "
-            f"({error}); run it again"
+            f"{name_of(record)}: the end of its run cannot be read: cut short, or made by another "
+            "version; make it again with `sidehill drive`"
         ) from None
 
 

@@ -14,6 +14,7 @@ from sidehill.film.setting import Setting, read_setting
 from sidehill.film.shapes import Array
 from sidehill.film.take import Take, read_take
 from sidehill.film.urdf import read_pieces
+from sidehill.monitor import tilted
 
 CLEAR = 0.5  # [m] a camera is kept above the ground
 
@@ -28,11 +29,22 @@ class Scene:
     hinge: Array  # (3,) [m] point of the hillside frame that stays where it is
     bank: Bank | None  # None on a tilt table
 
+    def slope(self, time: float) -> float:
+        """[rad] of the ground; a bank keeps its slope while a run sets gravity to it."""
+        return (
+            float(self.take.at(self.take.slope, time)) if self.bank is None else self.setting.slope
+        )
+
     def levelling(self, time: float) -> tuple[Array, Array]:
         """Rotation (3, 3) and shift (3,) [m] from the hillside frame to the level one."""
-        slope = float(self.take.at(self.take.slope, time))
-        turn = levelling(up(slope, self.setting.grade, self.setting.uphill))
+        turn = levelling(up(self.slope(time), self.setting.grade, self.setting.uphill))
         return turn, self.hinge - turn @ self.hinge
+
+    def roll(self, time: float) -> float:
+        """[rad] of the body to the horizon, positive toward the side that is downhill."""
+        turns, _ = self.take.pose(time)
+        body = self.levelling(time)[0] @ turns[self.take.links.index("chassis")]
+        return self.setting.uphill * tilted(float(body[2, 1]), float(body[2, 2]))
 
     def lifted(self, eye: Array, time: float) -> Array:
         """The eye (3,) [m] of the level frame, moved up to where it is clear of the ground."""
@@ -75,7 +87,7 @@ def build_scene(record: Recorded) -> Scene:
         middle = track[0] + np.array([0.5 * wheelbase, 0.0])
         model = join([*machine, *scenery.table(middle)])
         return Scene(model, take, setting, scenery.hinge(setting, middle), None)
-    against = up(float(take.slope[0]), setting.grade, setting.uphill)
+    against = up(setting.slope, setting.grade, setting.uphill)
     bank = scenery.bank_around(setting, against, track)
     model = join([*machine, *scenery.bank_pieces(bank, setting, against)])
     return Scene(model, take, setting, np.zeros(3), bank)

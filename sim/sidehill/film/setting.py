@@ -18,6 +18,7 @@ DRY, SOAKED = 0.45, 0.22  # friction at and above which grass is drawn dry, and 
 class Setting:
     """The ground, as far as it is drawn."""
 
+    slope: float  # [rad] across the course at its start; where a tilt table ends
     grade: float  # [rad] along the course, nose up positive
     uphill: float  # +1 if +y is uphill, else -1
     friction: float
@@ -38,6 +39,7 @@ def read_setting(record: Recorded) -> Setting:
     """
     ground = ("case", "scenario", "ground")
     return Setting(
+        slope=float(look_up(record, *ground, "slope")),
         grade=float(look_up(record, *ground, "grade")),
         uphill=1.0 if look_up(record, *ground, "downhill") == "right" else -1.0,
         friction=float(look_up(record, *ground, "friction")),

@@ -10,8 +10,9 @@ from sidehill.film.recorded import Recorded, name_of
 from sidehill.film.shapes import Array
 from sidehill.machine.linkage import WHEELS
 
+FEWEST = 2  # rows between which something can move
 PLACE, TURN = ("x_m", "y_m", "z_m"), ("qx", "qy", "qz", "qw")  # of every link
-NEEDED = ("t_s", "slope_deg", "roll_slope_deg", "roll_horizon_deg", "pin_deg")
+NEEDED = ("t_s", "slope_deg", "roll_slope_deg", "pin_deg")
 
 
 @dataclass(frozen=True)
@@ -25,7 +26,6 @@ class Take:
     loads: Array  # (n, 4) [N] wheels in the order of WHEELS
     slope: Array  # (n,) [rad] side slope of the ground
     roll: Array  # (n,) [rad] body to the slope
-    roll_horizon: Array  # (n,) [rad] body to the horizon
     pin: Array  # (n,) [rad] front axle to the body
 
     def place(self, link: str) -> Array:
@@ -69,8 +69,8 @@ def read_take(record: Recorded, links: tuple[str, ...]) -> Take:
         if column not in columns:
             raise InputError(f'{name}: column "{column}" is missing, so it cannot be drawn')
     times = np.asarray(columns["t_s"], dtype=float)
-    if len(times) < 2 or not (np.diff(times) > 0.0).all():
-        raise InputError(f"{name}: {len(times)} rows; a film needs two or more, in time order")
+    if len(times) < FEWEST or not (np.diff(times) > 0.0).all():
+        raise InputError(f"{name}: {len(times)} rows; a film needs {FEWEST} or more, in time order")
     take = Take(
         links=links,
         times=times,
@@ -79,7 +79,6 @@ def read_take(record: Recorded, links: tuple[str, ...]) -> Take:
         loads=np.stack([columns[name] for name in loads], axis=1),
         slope=np.radians(columns["slope_deg"]),
         roll=np.radians(columns["roll_slope_deg"]),
-        roll_horizon=np.radians(columns["roll_horizon_deg"]),
         pin=np.radians(columns["pin_deg"]),
     )
     for values in (take.places, take.turns, take.loads, take.slope, take.roll):

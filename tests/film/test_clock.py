@@ -1,0 +1,52 @@
+"""Film time: never backward, slow where asked, still on daylight, a card at the end."""
+
+from collections import Counter
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sidehill.film.clock import APART, CARD, FREEZE, HOLD, Pace, schedule, spread
+
+FPS = 30
+
+
+@given(
+    st.floats(0.2, 20.0),
+    st.lists(st.floats(0.0, 20.0), max_size=4),
+    st.floats(1.0, 8.0),
+    st.floats(0.0, 10.0),
+)
+def test_every_frame_follows_the_one_before(
+    end: float, starts: list[float], slow: float, span: float
+) -> None:
+    freezes = [start for start in spread(starts) if start <= end]
+    moments = schedule(end, freezes, Pace(slow, 1.0, ((span, span + 1.0),)), FPS)
+    times = [moment.time for moment in moments]
+    assert times == sorted(times)
+    assert times[0] == 0.0 or (freezes and freezes[0] == 0.0)
+    assert times[-1] == end
+    stages = Counter(moment.stage for moment in moments)
+    assert stages["freeze"] == len(freezes) * round(FREEZE * FPS)
+    assert stages["hold"] == round(HOLD * FPS)
+    assert stages["card"] == round(CARD * FPS)
+    running = sum(1.0 / slow if span <= m.time < span + 1.0 else 1.0 for m in moments
+                  if m.stage == "run")  # fmt: skip
+    assert running / FPS == pytest.approx(end, abs=2.0 / FPS)
+
+
+def test_the_speed_that_is_shown_is_the_speed_it_runs_at() -> None:
+    moments = [m for m in schedule(4.0, [], Pace(4.0, 1.0, ((1.0, 2.0),)), FPS) if m.stage == "run"]
+    for before, after in pairwise(moments):
+        assert after.time - before.time == pytest.approx(before.speed / FPS)
+    assert {m.speed for m in moments} == {1.0, 0.25}
+
+
+def test_freezes_close_together_are_one() -> None:
+    assert spread([2.0, 1.0, 1.0 + 0.5 * APART]) == [1.0, 2.0]
+
+
+def test_freezes_are_on_the_record_s_own_time() -> None:
+    moments = schedule(3.0, [1.2345], Pace(1.0, 1.0, ()), FPS)
+    assert {m.time for m in moments if m.stage == "freeze"} == {1.2345}

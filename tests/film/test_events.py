@@ -1,0 +1,100 @@
+"""What a film stops for, and the camera that sees it."""
+
+from math import radians
+
+import numpy as np
+import pytest
+from film.posed import case_of, posed
+
+from sidehill.film.camera import VIEWS, stand_of
+from sidehill.film.choose import choose, gap_of, project, visible
+from sidehill.film.clock import FREEZE
+from sidehill.film.events import LEAST, SEEN, lowest
+from sidehill.film.pane import Pane, build_pane, camera_at, extent_of
+from sidehill.film.picture import Canvas, picture
+from sidehill.film.show import build_show
+from sidehill.film.words import built_in
+from sidehill.machine.linkage import WHEELS
+
+WIDE, HIGH = 640, 360
+
+
+def rolling(degrees: float, downhill: str = "right") -> Pane:
+    """A machine whose body rolls over by so much in a third of a second."""
+    case = case_of("bramble", "bank-plain", [f"ground.downhill={downhill}"])
+    rolls = list(np.radians(np.linspace(0.0, degrees, 33)))
+    return build_pane(posed(case, rolls), "x")
+
+
+@pytest.mark.parametrize("downhill", ["right", "left"])
+def test_daylight_is_under_the_uphill_rear_wheel(downhill: str) -> None:
+    pane = rolling(9.0, downhill)
+    assert pane.daylight is not None and pane.scene is not None
+    assert WHEELS[pane.daylight.wheel] == f"rear_{'left' if downhill == 'right' else 'right'}"
+    assert SEEN <= pane.daylight.gap < SEEN + 0.02
+    before = pane.daylight.time - 0.011
+    assert lowest(pane.scene, pane.daylight.wheel, before)[1] < SEEN
+
+
+def test_a_gap_too_small_to_see_is_no_daylight() -> None:
+    """The tyre is drawn pressed flat by 20 mm, so 1.5 deg of roll only takes that back."""
+    assert rolling(1.5).daylight is None
+    assert LEAST < SEEN
+
+
+def test_the_film_stands_still_on_daylight() -> None:
+    case = case_of("bramble", "bank-plain")
+    record = posed(case, list(np.radians(np.linspace(0.0, 9.0, 33))))
+    show = build_show([record], ["x"], (480, 270), 30, "auto", 4.0, "", built_in())
+    frozen = [moment for moment in show.moments if moment.stage == "freeze"]
+    assert len(frozen) == round(FREEZE * 30)
+    assert show.panes[0].daylight is not None
+    assert {moment.time for moment in frozen} == {show.panes[0].daylight.time}
+    slow = [m for m in show.moments if m.stage == "run" and m.speed == 0.25]
+    assert len(slow) > 30
+
+
+@pytest.mark.parametrize("downhill", ["right", "left"])
+def test_the_chosen_camera_sees_the_gap(downhill: str) -> None:
+    pane = rolling(9.0, downhill)
+    extent, board = extent_of([pane]), Canvas(WIDE, HIGH)
+    seen = {
+        name: visible(pane, stand_of(view, extent, WIDE, HIGH), board)
+        for name, view in VIEWS.items()
+    }
+    chosen = choose([pane], extent, WIDE, HIGH)
+    assert seen[chosen] > 5.0  # [samples] of the gap's height, nothing before it
+    assert seen[chosen] >= 0.9 * max(seen.values())
+    assert min(seen.values()) < 0.5 * seen[chosen]
+
+
+@pytest.mark.parametrize("view", ["low", "uphill"])
+def test_daylight_is_lighter_than_the_tyre_above_it(view: str) -> None:
+    """Grass shows in the gap: at least half as light again as the tread above it."""
+    pane, time = rolling(9.0), 0.32
+    assert pane.scene is not None
+    camera = camera_at(pane, time, stand_of(VIEWS[view], extent_of([pane]), WIDE, HIGH))
+    light = picture(pane.scene, time, camera, WIDE, HIGH).mean(axis=2)
+    top, foot = gap_of(pane, time)
+    gap = top[2] - foot[2]
+    assert gap > 0.1
+    board = Canvas(WIDE, HIGH)
+    heights = [0.4 * gap, gap + 0.06]  # [m] in the gap, and on the tread
+    spots = project(foot + np.outer(heights, [0.0, 0.0, 1.0]), camera.look, board) / 2
+    (x, y), (u, v) = spots[:, :2].astype(int)
+    assert (
+        light[y - 1 : y + 2, x - 2 : x + 3].mean()
+        > 1.5 * light[v - 1 : v + 2, u - 2 : u + 3].mean()
+    )
+
+
+def test_an_overturn_is_slow_until_it_is_past_return() -> None:
+    case = case_of("bramble", "bank-plain")
+    rolls = list(np.radians(np.linspace(0.0, 90.0, 91)))
+    pane = build_pane(posed(case, rolls), "x")
+    assert pane.over is not None
+    start, end = pane.over
+    assert pane.scene is not None
+    assert abs(float(pane.scene.take.at(pane.scene.take.roll, start))) > radians(25.0)
+    assert abs(float(pane.scene.take.at(pane.scene.take.roll, end))) >= radians(60.0) - 1e-9
+    assert rolling(40.0).over is None
