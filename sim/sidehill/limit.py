@@ -208,7 +208,7 @@ def find_limits(
     low: float | None = None,
     high: float | None = None,
     tolerance: float | None = None,
-    scan: int = 9,
+    scan: int = 18,
     engine: str = "auto",
     watch: Callable[[Trial], None] | None = None,
 ) -> tuple[Limit, ...]:
