@@ -1,13 +1,19 @@
 """The compiled engine against the others, on random drives with the same kernels."""
 
 from importlib.util import find_spec
+from math import radians
 
+import numpy as np
 import pytest
 from population import random_cases, turned
 
 from sidehill.case import Case
+from sidehill.layout import RESTED
+from sidehill.machine.file import load_machine
+from sidehill.machine.outfit import Outfit
 from sidehill.outcome import Outcome, read
 from sidehill.run import run
+from sidehill.scenario.file import load_scenario
 
 PEAK_ROLL = 0.01  # [deg] two engines, same kernels (design)
 YARDSTICK = 1e-4  # [deg] by which a slope is turned to see how much a case can tell
@@ -55,6 +61,18 @@ def check_agreement(cases: list[Case], reference: str) -> None:
 
 def test_twenty_random_cases() -> None:
     check_agreement(varied(random_cases(20)), "mujoco")
+
+
+def test_a_fall_ends_in_the_same_place() -> None:
+    """Contacts in a fall are kernels too."""
+    steep = {"ground.slope": radians(14.0)}
+    outfit = Outfit(bucket_load="400 kg", bucket_height="full")
+    case = Case(load_machine("bramble"), load_scenario("bank-stone").with_values(steep), outfit)
+    ours, theirs = (run(case, name, to_rest=True).state[0] for name in ("compiled", "mujoco"))
+    assert theirs["finish"] == RESTED
+    assert ours["finish"] == RESTED
+    assert abs(ours["turned_over"] - theirs["turned_over"]) < radians(PEAK_ROLL)
+    assert np.abs(ours["position"] - theirs["position"]).max() < 1e-3
 
 
 @pytest.mark.slow

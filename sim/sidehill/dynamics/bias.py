@@ -20,16 +20,8 @@ def bias_motion(models: Records, states: Records, works: Records, trees: Records
             continue
         p, rate = int(model.parent[b]), state.rate[b - 1]
         w, v = work.turning[p], tree.velocity[p]
-        dx, dy, dz = (
-            rate * work.axis[b, 0],
-            rate * work.axis[b, 1],
-            rate * work.axis[b, 2],
-        )
-        sx, sy, sz = (
-            rate * tree.sweep[b, 0],
-            rate * tree.sweep[b, 1],
-            rate * tree.sweep[b, 2],
-        )
+        dx, dy, dz = rate * work.axis[b, 0], rate * work.axis[b, 1], rate * work.axis[b, 2]
+        sx, sy, sz = rate * tree.sweep[b, 0], rate * tree.sweep[b, 1], rate * tree.sweep[b, 2]
         ax, ay, az = cross(w[0], w[1], w[2], dx, dy, dz)
         bx, by, bz = cross(v[0], v[1], v[2], dx, dy, dz)
         cx, cy, cz = cross(w[0], w[1], w[2], sx, sy, sz)

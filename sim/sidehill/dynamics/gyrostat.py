@@ -52,7 +52,7 @@ def _spin(model: Records, b: int, name: str) -> float:
     spin = float(d @ J @ d)
     across = 0.5 * (float(np.trace(J)) - spin)
     rest = J - across * np.eye(3) - (spin - across) * np.outer(d, d)
-    off_axle = np.cross(model["com"][b], d)
+    off_axle = model["com"][b] - (model["com"][b] @ d) * d
     if np.abs(rest).max() > ROUND * spin or np.abs(off_axle).max() > ROUND:
         raise EngineError(
             f"engine 'compiled' takes round wheels only, and '{name}' is out of balance; "

@@ -46,20 +46,8 @@ def assemble(models: Records, works: Records, trees: Records) -> None:
 def assemble_base(works: Records, trees: Records) -> None:
     """The chassis' own six rows: the whole machine as one rigid body (Featherstone, ch. 9)."""
     work, tree = works[0], trees[0]
-    H, h, J, m = (
-        tree.matrix,
-        tree.first[CHASSIS],
-        tree.second[CHASSIS],
-        tree.mass[CHASSIS],
-    )
-    H[0, 0], H[1, 1], H[2, 2], H[1, 0], H[2, 0], H[2, 1] = (
-        J[0],
-        J[1],
-        J[2],
-        J[3],
-        J[4],
-        J[5],
-    )
+    H, h, J, m = tree.matrix, tree.first[CHASSIS], tree.second[CHASSIS], tree.mass[CHASSIS]
+    H[0, 0], H[1, 1], H[2, 2], H[1, 0], H[2, 0], H[2, 1] = J[0], J[1], J[2], J[3], J[4], J[5]
     H[3, 0], H[3, 1], H[3, 2] = 0.0, h[2], -h[1]
     H[4, 0], H[4, 1], H[4, 2] = -h[2], 0.0, h[0]
     H[5, 0], H[5, 1], H[5, 2] = h[1], -h[0], 0.0

@@ -33,11 +33,7 @@ TREE = np.dtype(
         # what that motion takes, of each body and then of its subtree
         ("moment", F8, (BODIES, 3)),  # [N m]
         ("force", F8, (BODIES, 3)),  # [N]
-        (
-            "matrix",
-            F8,
-            (DOFS, DOFS),
-        ),  # joint-space inertia, lower triangle; then its factors
+        ("matrix", F8, (DOFS, DOFS)),  # joint-space inertia, lower triangle; then its factors
         ("right", F8, (DOFS,)),  # generalised force; then acceleration
         ("joint", F8, (JOINTS,)),  # [rad/s^2] acceleration of all joints
     ]
