@@ -21,6 +21,7 @@ from sidehill.film.pane import Pane, camera_at
 from sidehill.film.picture import picture
 from sidehill.film.show import Show
 from sidehill.film.words import Words
+from sidehill.outcome import UNKNOWN as NOTHING_KNOWN
 
 
 def draw_frame(show: Show, moment: Moment) -> Image.Image:
@@ -75,7 +76,9 @@ def write_over(image: Image.Image, box: Box, pane: Pane, moment: Moment, show: S
         overlay.draw_badges(image, box, pane, moment.time, words)
     if moment.stage == "freeze" and pane.daylight and pane.daylight.time == moment.time:
         overlay.mark_daylight(image, box, pane, moment.time, camera_now(pane, moment, show))
-        said = [(overlay.daylight_words(pane, words), True), *said[1:]]
+        lifted = (overlay.daylight_words(pane, words), True)
+        known = pane.outcome.verdict not in NOTHING_KNOWN
+        said = [lifted, *said[1 if known else 0 :]]  # in place of what is lifted, not of "no run"
     overlay.write_status(image, box, text_size(show.size, len(show.panes), STATUS), said)
 
 

@@ -7,6 +7,7 @@ from time import monotonic
 
 from PIL import Image
 
+from sidehill.errors import InputError
 from sidehill.film.clock import Moment
 from sidehill.film.compile import PICTURE_VERSION
 from sidehill.film.crew import crew_size, drawn
@@ -87,7 +88,14 @@ def still(
 
 
 def moment_of(show: Show, time: float | None) -> Moment:
-    """What a still shows."""
+    """What a still shows.
+
+    Raises:
+        InputError: a time before or after the runs.
+    """
+    end = max(pane.end for pane in show.panes)
+    if time is not None and not 0.0 <= time <= end:
+        raise InputError(f"a still at {time:g} s; allowed: 0 s to {end:g} s, where the runs end")
     freezes = [moment for moment in show.moments if moment.stage == "freeze"]
     if time is not None:
         return Moment(time, 1.0, "run")

@@ -1,6 +1,6 @@
 """A file that is there whole or not at all."""
 
-import tempfile
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -31,18 +31,15 @@ def replacing(path: Path) -> Iterator[Path]:
     Raises:
         InputError: the place cannot be written.
     """
+    part = path.with_name(f".{path.stem}.{os.getpid()}{path.suffix.lower()}")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        with tempfile.NamedTemporaryFile(
-            dir=path.parent, prefix=".part-", suffix=path.suffix.lower(), delete=False
-        ) as file:
-            part = Path(file.name)
+        part.touch()
     except OSError as error:
         raise InputError(f"{path}: cannot be written ({error.strerror or error})") from None
     try:
         yield part
         if part.stat().st_size > 0:
-            part.chmod(0o644)
             part.replace(path)
     except OSError as error:
         raise SidehillError(f"{path}: cannot be written ({error.strerror or error})") from None

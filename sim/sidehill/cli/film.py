@@ -1,0 +1,81 @@
+"""`sidehill film`: recorded runs side by side, as a film or one picture."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from sidehill.cli import console
+from sidehill.cli.options import AsJson, Changes, EngineName
+
+EXAMPLES = (
+    'sidehill film demo --option "bucket high, as delivered" --option "bucket low, as delivered"',
+    "sidehill film high.parquet low.parquet --title high --title low --out both.mp4",
+    "sidehill film sidehill-drive/record.parquet --still daylight --out lifted.png",
+)
+
+
+def command(
+    what: Annotated[
+        list[str],
+        typer.Argument(metavar="STUDY | RECORD...", help="A study, or one to four records."),
+    ],
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", metavar="FILE", help="Ends in .mp4, .gif or, for a still, .png."),
+    ] = None,
+    titles: Annotated[
+        list[str] | None, typer.Option("--title", help="Of each record; else its file's name.")
+    ] = None,
+    options: Annotated[
+        list[str] | None,
+        typer.Option("--option", help="Of a study, one to four; else all of them."),
+    ] = None,
+    changes: Changes = None,
+    still: Annotated[
+        str | None,
+        typer.Option("--still", metavar="TIME", help='One picture: "3.2 s", "daylight" or "end".'),
+    ] = None,
+    gif: Annotated[bool, typer.Option("--gif", help="A GIF instead of an MP4.")] = False,
+    size: Annotated[str, typer.Option("--size", help="Width x height in pixels.")] = "1280x720",
+    fps: Annotated[int | None, typer.Option("--fps", help="Frames a second; 30, GIF 10.")] = None,
+    camera: Annotated[
+        str, typer.Option("--camera", help="auto, downhill, uphill, low or above.")
+    ] = "auto",
+    slow: Annotated[
+        float, typer.Option("--slow", help="Slow motion around events; 1 for none.")
+    ] = 4.0,
+    caption: Annotated[str, typer.Option("--caption", help="A line below the picture.")] = "",
+    language: Annotated[
+        Path | None, typer.Option("--captions", metavar="FILE", help="Words in another language.")
+    ] = None,
+    workers: Annotated[
+        int | None, typer.Option("--workers", help="Processes that draw; else one a core.")
+    ] = None,
+    engine: EngineName = "auto",
+    as_json: AsJson = False,
+) -> None:
+    """One to four runs side by side: same bank, same camera, same clock."""
+    from sidehill.cli import film_run  # what runs engines is loaded once it is asked for
+
+    pixels = film_run.read_size(size)
+    target = film_run.target_of(what, out, still, gif)
+    wish = film_run.Wish(
+        size=pixels,
+        fps=fps or film_run.usual_rate(target),
+        camera=camera,
+        slow=slow,
+        caption=caption,
+        language=language,
+        workers=workers,
+    )
+    records, names = film_run.gather(what, titles, options, changes, engine, target.parent)
+    data = film_run.draw(records, names, target, still, wish)
+    if as_json:
+        console.emit(data)
+        return
+    screen = console.out()
+    for title, verdict in zip(data["titles"], data["verdicts"], strict=True):
+        screen.print(f"{title}: {verdict}")
+    screen.print(f"wrote {data['file']}")
+    console.close(screen, (), (), ())

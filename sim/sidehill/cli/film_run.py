@@ -1,0 +1,175 @@
+"""The work of `sidehill film`: records found or made, then drawn."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass, replace
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+from sidehill import toml
+from sidehill.case import Case
+from sidehill.cli.output import ready_file, write_file
+from sidehill.cli.progress import progress
+from sidehill.engines import choose
+from sidehill.errors import InputError
+from sidehill.film import film, still
+from sidehill.film.movie import FPS
+from sidehill.outcome import verdict
+from sidehill.record import Record, load_record, save_record, simulate
+from sidehill.scenario.file import Scenario
+from sidehill.spec import build
+from sidehill.sweep.study import Study, load_study
+from sidehill.units import to_si
+
+GIF_FPS = 10
+MOST = 4
+RECORD = ".parquet"
+FOLDER = Path("sidehill-film")
+
+
+@dataclass(frozen=True)
+class Wish:
+    """How the film is to be: the keyword arguments of `film`."""
+
+    size: tuple[int, int]
+    fps: int
+    camera: str
+    slow: float
+    caption: str
+    language: Path | None
+    workers: int | None
+
+
+def read_size(text: str) -> tuple[int, int]:
+    """Width and height [pixels].
+
+    Raises:
+        InputError: not two whole numbers.
+    """
+    found = re.fullmatch(r"([0-9]{1,5})[x×]([0-9]{1,5})", text.strip())
+    if found is None:
+        raise InputError(f'--size {text}: give width x height in pixels, as "1280x720"')
+    return int(found[1]), int(found[2])
+
+
+def target_of(what: Sequence[str], out: Path | None, still: str | None, gif: bool) -> Path:
+    """Where the film or picture goes, its folder made sure of.
+
+    Raises:
+        InputError: a place or ending that does not do.
+    """
+    if still is not None and gif:
+        raise InputError("--still makes one picture and --gif a moving one; give one of them")
+    ending = ".png" if still is not None else ".gif" if gif else ".mp4"
+    if out is not None and still is None and not gif and out.suffix in (".mp4", ".gif"):
+        ending = out.suffix
+    return ready_file(out or FOLDER / f"{Path(what[0]).stem}{ending}", ending)
+
+
+def usual_rate(target: Path) -> int:
+    """Frames a second where none are asked for."""
+    return GIF_FPS if target.suffix == ".gif" else FPS
+
+
+def gather(
+    what: Sequence[str], titles: Sequence[str] | None, options: Sequence[str] | None,
+    changes: Sequence[str] | None, engine: str, folder: Path,
+) -> tuple[list[Record], list[str]]:  # fmt: skip
+    """The records of a command line, and their titles.
+
+    Raises:
+        InputError: a mixture, a missing file, or an option that does not belong.
+    """
+    are_records = [name.endswith(RECORD) for name in what]
+    if all(are_records):
+        if options or changes:
+            raise InputError("--option and --set are for a study; a record is what it is")
+        return [load_record(Path(name)) for name in what], list(titles or map(_stem, what))
+    if any(are_records) or len(what) > 1:
+        raise InputError(
+            f"{', '.join(what)}: give one study, or records ending in {RECORD}, not both"
+        )
+    if titles:
+        raise InputError("--title is for records; the options of a study have names")
+    study = changed(load_study(what[0]), changes)
+    chosen = [study.option(name) for name in options] if options else list(study.options)
+    if len(chosen) > MOST:
+        names = ", ".join(f'"{option.name}"' for option in chosen)
+        raise InputError(
+            f"{study.file}: {len(chosen)} options, and a film shows up to {MOST} side by side; "
+            f"choose with --option: {names}"
+        )
+    cases = {option.name: study.case(option) for option in chosen}
+    return run_missing(cases, choose(engine), folder / "records"), list(cases)
+
+
+def _stem(name: str) -> str:
+    return Path(name).stem
+
+
+def changed(study: Study, changes: Sequence[str] | None) -> Study:
+    """The study with fields of its scenario changed.
+
+    Raises:
+        InputError: an unknown field, or a value that is not allowed.
+    """
+    if not changes:
+        return study
+    document = toml.Document("scenario", study.scenario.model_dump(exclude_unset=True))
+    scenario = build(Scenario, toml.override(document, tuple(changes)), si=True)
+    return replace(study, scenario=scenario)
+
+
+def run_missing(cases: dict[str, Case], engine: str, folder: Path) -> list[Record]:
+    """The records of cases: read where their key is known, else run and kept."""
+    records = []
+    with progress(f"driving in {engine}") as say:
+        for name, case in cases.items():
+            kept = folder / f"{case.key()}-{engine}{RECORD}"
+            if kept.exists():
+                records.append(load_record(kept))
+                continue
+            say(f"driving {name} in {engine}")
+            records.append(simulate(case, engine))
+            save_record(records[-1], kept)
+    return records
+
+
+def draw(
+    records: list[Record], titles: list[str], target: Path, at: str | None, wish: Wish
+) -> dict[str, Any]:
+    """Draw the film or the picture; what came of it, plain values."""
+    if at is not None:
+        asked = {k: v for k, v in asdict(wish).items() if k not in ("fps", "slow", "workers")}
+        picture = BytesIO()
+        still(records, titles, read_time(at, records), **asked).save(picture, "PNG")
+        write_file(target, picture.getvalue())
+    else:
+        with progress("drawing") as say:
+            film(
+                records, titles, target, **asdict(wish),
+                progress=lambda done, of, left: say(f"frame {done} of {of}, {left:.0f} s left"),
+            )  # fmt: skip
+    return {
+        "file": str(target),
+        "titles": titles,
+        "cases": [record.meta["key"] for record in records],
+        "verdicts": [verdict(record.state, record.step) for record in records],
+    }
+
+
+def read_time(text: str, records: Sequence[Record]) -> float | None:
+    """[s] of a still; None for first daylight.
+
+    Raises:
+        InputError: not a time.
+    """
+    if text == "daylight":
+        return None
+    if text == "end":
+        return max(float(record.columns["t_s"][-1]) for record in records)
+    try:
+        return to_si(text, "time")
+    except InputError as error:
+        raise InputError(f'--still {text}: "daylight", "end", or a time; {error}') from None
