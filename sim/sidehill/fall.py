@@ -36,6 +36,8 @@ def fall_forces(
 ) -> None:
     """Forces of the contact points (n, 5) on their bodies; first touches into the state."""
     case, state, work = cases[0], states[0], works[0]
+    state.load[:] = 0.0  # the tyre law is over
+    state.slip[:] = 0.0
     for n in range(points.shape[0]):
         b = int(points[n, POINT_BODY])
         R, o = work.rotation[b], work.place[b]

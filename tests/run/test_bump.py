@@ -36,7 +36,7 @@ def hard_narrow() -> Machine:
 def crossing(machine: Machine, **feature: object) -> Record:
     """The record of crossing one feature at a crawl on level ground."""
     values = {"ground.slope": 0.0, "ground.rolling_resistance": 0.0, "drive.speed": 0.15}
-    values |= {"course.length": 6.0, "feature.1.at": 3.2, "run.step": 0.25e-3}
+    values |= {"course.length": 6.0, "feature.1.at": 3.4, "run.step": 0.25e-3}
     values |= {f"feature.1.{name}": value for name, value in feature.items()}
     return simulate(Case(machine, load_scenario("bank-stone").with_values(values)), "mujoco")
 

@@ -30,7 +30,7 @@ TOLERANCE, SCAN = radians(1.0), 4
 def study() -> Study:
     """Two options of the demo on a short plain bank."""
     demo = load_study("demo")
-    short = {"course.length": 1.5, "feature.1.at": 0.8}
+    short = {"course.length": 4.0, "feature.1.at": 3.2}
     return replace(demo, options=demo.options[:3:2], scenario=demo.scenario.with_values(short))
 
 

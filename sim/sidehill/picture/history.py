@@ -31,6 +31,7 @@ _LOAD_LINES = {
     "downhill front": (GREY, (0, (4, 1.5)), 1.2),
 }
 _COLUMN, _HEIGHT = 3.4, 5.6  # [in]
+TOP_ROLL = 40.0  # [deg] drawn: what goes past it is on its way over
 
 
 def history_picture(records: Mapping[str, Record], title: str = "") -> bytes:
@@ -71,8 +72,10 @@ def _draw_roll(axes: Axes, record: Record, name: str) -> None:
     shown = "" if _is_tilt_table(record) and judged not in UNKNOWN else judged
     axes.set_title(f"{name}\n{shown}".strip())
     if not len(record.columns["t_s"]):
-        _say_nothing_ran(axes, judged)
+        _say(axes, "nothing is known of this run")
         return
+    if judged in UNKNOWN:
+        _say(axes, "no four wheels on the ground\nas the bank came under it:\nno drive was run")
     along, swing = _along(record), _swing(record)
     axes.plot(along, record.columns["roll_slope_deg"], color=PLUM, lw=1.8, label="body roll")
     axes.plot(
@@ -85,6 +88,7 @@ def _draw_roll(axes: Axes, record: Record, name: str) -> None:
     )
     for stop in (-swing, swing):
         axes.axhline(stop, color=DARK_GREY, lw=0.8, ls=":", label="axle stop")
+    axes.set_ylim(top=min(axes.get_ylim()[1], TOP_ROLL))
     _shade_feature(axes, record)
 
 
@@ -111,12 +115,9 @@ def _draw_loads(axes: Axes, record: Record) -> None:
     axes.set_ylim(bottom=0.0)
 
 
-def _say_nothing_ran(axes: Axes, judged: str) -> None:
-    words = "no four wheels on the ground\nbefore the start:\nno drive was run"
-    if judged not in UNKNOWN[1:]:
-        words = "nothing is known of this run"
-    axes.text(0.5, 0.5, words, transform=axes.transAxes, ha="center", va="center", color=PLUM)
-    axes.grid(False)
+def _say(axes: Axes, words: str) -> None:
+    place = {"transform": axes.transAxes, "ha": "right", "va": "top", "color": PLUM}
+    axes.text(0.98, 0.96, words, fontsize=8.0, **place)
 
 
 def _shade_feature(axes: Axes, record: Record) -> None:
