@@ -116,8 +116,10 @@ def _draw_loads(axes: Axes, record: Record) -> None:
 
 
 def _say(axes: Axes, words: str) -> None:
-    place = {"transform": axes.transAxes, "ha": "right", "va": "top", "color": PLUM}
-    axes.text(0.98, 0.96, words, fontsize=8.0, **place)
+    corner = axes.transAxes
+    axes.text(
+        0.98, 0.96, words, transform=corner, ha="right", va="top", color=PLUM, fontsize=8.0
+    )  # fmt: skip
 
 
 def _shade_feature(axes: Axes, record: Record) -> None:
