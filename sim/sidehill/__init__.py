@@ -77,4 +77,3 @@ def __getattr__(name: str) -> Any:
     value = getattr(import_module(f"sidehill.{_HOME_OF[name]}"), name)
     globals()[name] = value
     return value
-

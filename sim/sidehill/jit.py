@@ -39,6 +39,9 @@ _SOURCES = (
     "engines/mujoco_loop.py",
 )
 
+# without numba's runtime nothing can be allocated, and no array is counted up and down
+OPTIONS = {"nogil": True, "error_model": "numpy", "_nrt": False}
+
 F = TypeVar("F", bound=Callable[..., Any])
 
 
@@ -76,12 +79,11 @@ def kernel(function: F) -> F:
     source = Path(function.__code__.co_filename).relative_to(_PACKAGE).as_posix()
     if source not in _SOURCES:
         raise RuntimeError(f"{source} holds a kernel but is not in jit._SOURCES")
+    options: dict[str, Any] = {"cache": CACHE_FOLDER is not None, **OPTIONS}
     config: Any = numba.config
     before, config.CACHE_DIR = config.CACHE_DIR, str(CACHE_FOLDER or "")
     try:
-        compiled: Any = numba.njit(cache=CACHE_FOLDER is not None, nogil=True, error_model="numpy")(
-            function
-        )
+        compiled: Any = numba.njit(**options)(function)
     finally:
         config.CACHE_DIR = before
     return cast(F, compiled)

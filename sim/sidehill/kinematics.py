@@ -12,6 +12,13 @@ from sidehill.layout import CHASSIS, SPIN, Records, Vector
 
 
 @kernel
+def copy(source: Vector, target: Vector) -> None:
+    """One after another: assigning a slice may allocate."""
+    for k in range(source.size):
+        target[k] = source[k]
+
+
+@kernel
 def quaternion_matrix(q: Vector, out: Vector) -> None:
     """Rotation matrix (3, 3) of the quaternion q (4,), x y z w, into `out`."""
     x, y, z, w = q[0], q[1], q[2], q[3]
@@ -74,7 +81,9 @@ def forward(models: Records, states: Records, works: Records) -> None:
             work.axis[b, k] = R[k, 0] * d[0] + R[k, 1] * d[1] + R[k, 2] * d[2]
             work.turning[b, k] = w[k] + rate * work.axis[b, k]
         if spinning:
-            work.rotation[b, :, :] = R
+            for i in range(3):
+                for k in range(3):
+                    work.rotation[b, i, k] = R[i, k]
         else:
             turn_about(R, d, state.joint[b - 1], work.rotation[b])
 
@@ -222,7 +231,7 @@ def pull_generalised(
     """Pose (place of the com, quaternion w x y z, joints) and rates (its velocity in world
     axes, angular velocity in chassis axes, joints) into the state; R: (3, 3) scratch."""
     state = states[0]
-    state.quaternion[:3] = qpos[4:7]
+    copy(qpos[4:7], state.quaternion)
     state.quaternion[3] = qpos[3]
     quaternion_matrix(state.quaternion, R)
     for k in range(3):

@@ -1,13 +1,21 @@
 """Where on its rim a thin disc stands deepest in the ground."""
 
-from math import cos, pi, sin, sqrt
+from math import sqrt
 
 from sidehill.jit import kernel
 from sidehill.terrain.height import Ground, gradient, height
 
 REFINEMENTS = 9  # parabolas after the scan, at most
-CLOSE = 1e-7  # [rad] to which they find the deepest point; its depth is far closer
+CLOSE = 1e-7  # to which they find the deepest point; its depth is far closer
 TURNS, NEAR = 8, 1e-5  # of the fixed point on rough ground, at most; tangent
+
+
+@kernel
+def rim_point(turn: float, radius: float) -> tuple[float, float]:
+    """[m] down and forward from the centre to the rim point at `turn`, the tangent of half
+    its angle from straight down: a circle without sine or cosine."""
+    share = radius / (1.0 + turn * turn)
+    return (1.0 - turn * turn) * share, 2.0 * turn * share
 
 
 @kernel
@@ -15,31 +23,50 @@ def rim_gap(
     turn: float, cx: float, cy: float, cz: float, ex: float, ey: float, dx: float, dy: float,
     dz: float, radius: float, ground: Ground,
 ) -> float:  # fmt: skip
-    """[m] how far the rim point at `turn` [rad] from straight down lies below the ground."""
-    c, s = radius * cos(turn), radius * sin(turn)
+    """[m] how far the rim point at `turn` lies below the ground."""
+    c, s = rim_point(turn, radius)
     return height(cx + c * dx + s * ex, cy + c * dy + s * ey, ground) - (cz + c * dz)
+
+
+@kernel
+def scan(
+    cx: float, cy: float, cz: float, ex: float, ey: float, dx: float, dy: float, dz: float,
+    radius: float, pitch: float, most: float, ground: Ground,
+) -> tuple[float, float, float, float]:  # fmt: skip
+    """The deepest of a row of rim points `pitch` apart, and how deep it and its neighbours are.
+
+    Arguments as in `deepest`. Gives its `turn`, and the gaps [m] before, there and after.
+    """
+    side = min(int(most / pitch) + 1, int(1.0 / pitch))
+    best, top = 0, -1e9
+    last = before = after = -1e9
+    for ray in range(-side, side + 1):
+        gap = rim_gap(ray * pitch, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
+        if gap > top:
+            best, top, before = ray, gap, last
+        elif ray == best + 1:
+            after = gap
+        last = gap
+    m = best * pitch
+    if best == -side:
+        before = rim_gap(m - pitch, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
+    if best == side:
+        after = rim_gap(m + pitch, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
+    return m, before, top, after
 
 
 @kernel
 def deepest(
     cx: float, cy: float, cz: float, ex: float, ey: float, dx: float, dy: float, dz: float,
-    radius: float, rays: int, ground: Ground,
+    radius: float, pitch: float, most: float, ground: Ground,
 ) -> float:  # fmt: skip
-    """[rad] the rim point deepest in the ground: a scan of the lower rim, then parabolas.
+    """The `turn` of the rim point deepest in the ground: a scan of the lower rim, then parabolas.
 
-    c: centre of the disc [m]; e: forward and d: downward unit vectors in its plane.
+    c: centre of the disc [m]; e: forward and d: downward unit vectors in its plane;
+    pitch: between two points of the scan; most: beyond it the rim is clear of the ground.
     """
-    pitch = pi / (rays - 1)
-    best, top = 0, -1e9
-    for ray in range(rays):
-        gap = rim_gap(-0.5 * pi + ray * pitch, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
-        if gap > top:
-            best, top = ray, gap
-    m = -0.5 * pi + best * pitch
+    m, fa, fm, fb = scan(cx, cy, cz, ex, ey, dx, dy, dz, radius, pitch, most, ground)
     a, b = m - pitch, m + pitch
-    fa = rim_gap(a, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
-    fb = rim_gap(b, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
-    fm = top
     for _ in range(REFINEMENTS):
         left, right = (m - a) * (fm - fb), (m - b) * (fm - fa)
         below = left - right

@@ -10,7 +10,7 @@ from math import sqrt, tan
 from sidehill.driver import brake, drive, linkage, locate, rolling_moment, steer
 from sidehill.fall import fall_forces
 from sidehill.jit import kernel
-from sidehill.kinematics import add_force, add_weight, clear_forces, forward, generalise
+from sidehill.kinematics import add_force, add_weight, clear_forces, copy, forward, generalise
 from sidehill.layout import (
     BODIES,
     CHASSIS,
@@ -146,15 +146,15 @@ def write_row(cases: Records, states: Records, rows: Records) -> None:
         return
     row = rows[n]
     row.t_s = state.step * case.step
-    row.position[:] = state.position
-    row.quaternion[:] = state.quaternion
-    row.joint[:] = state.joint
+    copy(state.position, row.position)
+    copy(state.quaternion, row.quaternion)
+    copy(state.joint, row.joint)
     row.roll_slope, row.pitch_slope = state.roll, state.pitch
     row.roll_horizon, row.slope = state.roll_horizon, state.slope
     row.steer, row.drive_torque = state.steer, state.drive_torque
     row.path, row.off_path = state.path, state.off_path
-    row.load[:] = state.load
-    row.slip[:] = state.slip
+    copy(state.load, row.load)
+    copy(state.slip, row.slip)
     state.row += 1.0
 
 

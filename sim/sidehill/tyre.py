@@ -7,13 +7,13 @@ acts where the bristle was left behind, since the rim moves sideways off its own
 The engines and the compliant statics call this same code.
 """
 
-from math import cos, sin, sqrt
+from math import pi, sqrt
 
 from sidehill.bristle import bristle
 from sidehill.jit import kernel
 from sidehill.layout import Records, Vector
-from sidehill.rim import deepest, deepest_on_relief
-from sidehill.terrain.height import Ground, gradient, height, is_near_feature
+from sidehill.rim import deepest, deepest_on_relief, rim_point
+from sidehill.terrain.height import Ground, gradient, height, is_near_feature, tallest
 
 SECTION_SHARE = 0.9  # of the section width that the discs span
 
@@ -33,11 +33,11 @@ def add_push(
 
 @kernel
 def press(
-    i: int, cases: Records, ground: Ground, c: Vector, a: Vector, v: Vector, w: Vector,
-    softness: float, force: Vector, moment: Vector, foot: Vector,
+    i: int, cases: Records, ground: Ground, near: bool, c: Vector, a: Vector, v: Vector,
+    w: Vector, softness: float, force: Vector, moment: Vector, foot: Vector,
 ) -> float:  # fmt: skip
     """[N] load of wheel `i`: the discs' pushes into `force` and `moment`, their middle into
-    `foot` (3,) [m] from the centre; arguments as in `wheel`."""
+    `foot` (3,) [m] from the centre; near: a feature is; other arguments as in `wheel`."""
     case = cases[0]
     radius, section = case.radius[i], SECTION_SHARE * case.section[i]
     discs = int(case.discs)
@@ -45,28 +45,28 @@ def press(
     level = sqrt(1.0 - a[2] * a[2])
     ex, ey = a[1] / level, -a[0] / level  # forward, in the disc's plane and horizontal
     dx, dy, dz = a[0] * a[2] / level, a[1] * a[2] / level, -level
-    near = is_near_feature(c[0], c[1], radius + 0.5 * case.section[i], ground.features)
-    flat = not near and ground.relief.size == 0
+    pitch, most = 0.5 * pi / (case.rays - 1.0), 1.0
+    if near and ground.relief.size == 0:  # beyond it the rim is above the tallest feature
+        above = c[2] - 0.5 * section * abs(a[2]) - tallest(ground.features)
+        share = min(max(above / (radius * level), 0.0), 1.0)
+        most = sqrt((1.0 - share) / (1.0 + share))
     load = m = 0.0
     for disc in range(discs):
         across = section * ((disc + 0.5) / discs - 0.5)
         ox, oy, oz = across * a[0], across * a[1], across * a[2]
         px, py, pz = c[0] + ox, c[1] + oy, c[2] + oz
-        co, si = radius, 0.0
         if near:
-            turn = deepest(px, py, pz, ex, ey, dx, dy, dz, radius, int(case.rays), ground)
-            co, si = radius * cos(turn), radius * sin(turn)
-        elif not flat:
+            turn = deepest(px, py, pz, ex, ey, dx, dy, dz, radius, pitch, most, ground)
+            co, si = rim_point(turn, radius)
+        else:
             m = deepest_on_relief(m, px, py, ex, ey, dx, dy, dz, radius, ground)
             co = radius / sqrt(1.0 + m * m)
             si = m * co
         rx, ry, rz = ox + co * dx + si * ex, oy + co * dy + si * ey, oz + co * dz
-        ux, uy, uz, depth = 0.0, 0.0, 1.0, -c[2] - rz
-        if not flat:
-            gx, gy = gradient(c[0] + rx, c[1] + ry, ground)
-            uz = 1.0 / sqrt(1.0 + gx * gx + gy * gy)
-            ux, uy = -gx * uz, -gy * uz
-            depth = (height(c[0] + rx, c[1] + ry, ground) - c[2] - rz) * uz
+        gx, gy = gradient(c[0] + rx, c[1] + ry, ground)
+        uz = 1.0 / sqrt(1.0 + gx * gx + gy * gy)
+        ux, uy = -gx * uz, -gy * uz
+        depth = (height(c[0] + rx, c[1] + ry, ground) - c[2] - rz) * uz
         if depth <= 0.0:
             continue
         away = (
@@ -85,6 +85,36 @@ def press(
     if load > 0.0:
         for n in range(3):
             foot[n] /= load
+    return load
+
+
+@kernel
+def press_flat(
+    i: int, cases: Records, c: Vector, a: Vector, v: Vector, w: Vector, softness: float,
+    force: Vector, moment: Vector, foot: Vector,
+) -> float:  # fmt: skip
+    """As `press`, on ground that is flat under the whole wheel."""
+    case = cases[0]
+    section, discs = SECTION_SHARE * case.section[i], int(case.discs)
+    k, damp = case.stiffness[i] / discs, softness * case.damping[i] / discs
+    level = sqrt(1.0 - a[2] * a[2])
+    drop = case.radius[i] * a[2] / level
+    dx, dy, dz = drop * a[0], drop * a[1], -case.radius[i] * level  # down to the rim
+    load = px = py = pz = 0.0
+    for disc in range(discs):
+        across = section * ((disc + 0.5) / discs - 0.5)
+        rx, ry, rz = across * a[0] + dx, across * a[1] + dy, across * a[2] + dz
+        depth = -c[2] - rz
+        if depth <= 0.0:
+            continue
+        push = k * depth - damp * (v[2] + w[0] * ry - w[1] * rx)
+        if push <= 0.0:
+            continue
+        load += push
+        px, py, pz = px + push * rx, py + push * ry, pz + push * rz
+    force[2], moment[0], moment[1] = load, py, -px
+    if load > 0.0:
+        foot[0], foot[1], foot[2] = px / load, py / load, pz / load
     return load
 
 
@@ -117,7 +147,12 @@ def wheel(
     force[:] = 0.0
     moment[:] = 0.0
     foot[:] = 0.0
-    load = press(i, cases, ground, c, a, v, w, softness, force, moment, foot)
+    case, radius = cases[0], cases[0].radius[i]
+    near = is_near_feature(c[0], c[1], radius + 0.5 * case.section[i], ground.features)
+    if near or ground.relief.size > 0:
+        load = press(i, cases, ground, near, c, a, v, w, softness, force, moment, foot)
+    else:
+        load = press_flat(i, cases, c, a, v, w, softness, force, moment, foot)
     state.load[i] = load
     if load == 0.0:
         state.bristle[i, 0] = 0.0

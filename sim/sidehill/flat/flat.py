@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from functools import cached_property
 
+import numpy as np
 from scipy.spatial.transform import Rotation
 
 from sidehill.case import Case
@@ -27,7 +28,7 @@ class Flat:
     case: Records  # (1,) CASE
     model: Records  # (1,) MODEL
     ground: Ground
-    points: Vector  # (n, 5) what meets the ground in a fall
+    points: Vector  # (n, 5) what meets the ground in a fall; none unless asked for
     links: tuple[Link, ...]
     moving: tuple[str, ...]  # link names of the bodies, in order
     fitted: Fitted
@@ -66,8 +67,11 @@ class Flat:
         return blank(ROW, int(longest // case["row_steps"]) + 3)
 
 
-def flatten(case: Case) -> Flat:
+def flatten(case: Case, falls: bool = False) -> Flat:
     """The arrays of a case.
+
+    Args:
+        falls: a fall may be followed to the ground, so that contact points are needed.
 
     Raises:
         InputError: the outfit does not suit the machine, or the course the outfit.
@@ -81,7 +85,7 @@ def flatten(case: Case) -> Flat:
         case=case_values(case, fitted, links, moves),
         model=model,
         ground=build_ground(case.scenario, fitted),
-        points=contact_points(fitted, links, moving),
+        points=contact_points(fitted, links, moving) if falls else np.zeros((0, 5)),
         links=links,
         moving=moving,
         fitted=fitted,

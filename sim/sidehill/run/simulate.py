@@ -30,7 +30,7 @@ def run(
         InputError: the outfit does not suit the machine.
         EngineError: the engine is not installed here.
     """
-    flat = flatten(case)
+    flat = flatten(case, falls=to_rest)
     name = choose(engine)
     started = perf_counter()
     with open_engine(name, flat) as opened:

@@ -160,3 +160,12 @@ def is_near_feature(x: float, y: float, reach: float, features: Vector) -> bool:
         if u < features[i, HALF_LENGTH] + reach and v < features[i, HALF_WIDTH] + reach:
             return True
     return False
+
+
+@kernel
+def tallest(features: Vector) -> float:
+    """[m] that no point of the features lies above."""
+    total = 0.0
+    for i in range(features.shape[0]):
+        total += max(0.0, features[i, HEIGHT])
+    return total
