@@ -1,16 +1,12 @@
 """The last picture of a film: what came out, and the caution."""
 
-from math import radians
-
 from PIL import Image, ImageDraw, ImageEnhance
 
-from sidehill.film.ink import ALARM, DIM, DUSK, GOOD, PAPER, UNKNOWN, Colour, fitted, font, wrapped
+from sidehill.film.ink import DIM, DUSK, PAPER, fitted, font, wrapped
 from sidehill.film.layout import scaled
-from sidehill.film.overlay import verdict_words
 from sidehill.film.pane import Pane
+from sidehill.film.speech import figures, verdict_ink, verdict_words
 from sidehill.film.words import Words
-from sidehill.outcome import UNKNOWN as NOTHING_KNOWN
-from sidehill.units import round_to, show_angle, show_slope
 
 BACKGROUND = 0.2  # brightness of the last frame behind the card
 
@@ -57,33 +53,3 @@ def write_row(
     draw.text((x, y + 1.45 * size), line, DIM, font(small))
     draw.line((x, y + 2.65 * size, x + width, y + 2.65 * size), DIM, 1)
     return y + round(2.95 * size)
-
-
-def verdict_ink(pane: Pane) -> Colour:
-    """Only `crossed` is shown as a good result, and only what is known as a bad one."""
-    if pane.outcome.verdict in NOTHING_KNOWN and pane.over is None:
-        return UNKNOWN
-    return GOOD if pane.outcome.verdict == "crossed" else ALARM
-
-
-def figures(pane: Pane, words: Words) -> str:
-    """Slope, roll, lift-offs and stop hits; peaks and times rounded up."""
-    outcome = pane.outcome
-    said = [words.say("slope", slope=show_slope(pane.slope))]
-    if outcome.verdict in NOTHING_KNOWN:
-        return ", ".join([*said, words.say("nothing_known")])
-    if outcome.verdict != "overturned":  # of one that went over, the roll is counted to 60 deg
-        roll = show_angle(radians(outcome.peak_roll_deg), "up")
-        said.append(words.say("figure_roll", value=roll))
-    count = outcome.lift_off_count
-    if count == 0:
-        said.append(words.say("figure_no_lift"))
-    else:
-        many = words.say("figure_lifts", value=str(count))
-        said.append(words.say("figure_lift") if count == 1 else many)
-        longest = max(lift.end_s - lift.start_s for lift in outcome.lift_offs)
-        said.append(words.say("figure_longest", value=f"{round_to(longest, 1, 'up'):.1f}"))
-    if outcome.stop_hits:
-        many = words.say("figure_stop", value=str(outcome.stop_hits))
-        said.append(words.say("figure_stop_once") if outcome.stop_hits == 1 else many)
-    return ", ".join(said)

@@ -24,14 +24,14 @@ class Pace:
     """How fast a film runs at which time of the record."""
 
     slow: float  # factor of slow motion, 1 for none
-    usual: float  # times real speed elsewhere
+    quick_until: float  # [s] of the record: `QUICK` before, while nothing happens
     spans: tuple[tuple[float, float], ...]  # [s] of the record that run slow
 
     def at(self, time: float) -> float:
         """Times real speed."""
         if any(start <= time < end for start, end in self.spans):
             return 1.0 / self.slow
-        return self.usual
+        return QUICK if time < self.quick_until else 1.0
 
 
 def spread(starts: Iterable[float]) -> list[float]:

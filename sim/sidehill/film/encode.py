@@ -9,9 +9,11 @@ import imageio_ffmpeg
 from PIL import Image
 
 from sidehill.errors import SidehillError
+from sidehill.film.ink import ALARM, DIM, DUSK, FILL, GOOD, PAPER, PLUM
 
 CRF, PRESET, THREADS = 21, "veryfast", 2  # one count everywhere: the same frames, the same file
 COLOURS = 128  # of a GIF
+KEPT = (PLUM, DUSK, PAPER, DIM, FILL, ALARM, GOOD)  # colours it has whatever is common
 SAMPLES = 8  # frames that a GIF's colours are taken from
 
 
@@ -74,13 +76,16 @@ class Gif:
         )  # fmt: skip
 
     def palette(self) -> Image.Image:
-        """The colours of a few frames from all over the film."""
+        """The colours of a few frames from all over the film, and those of what is written."""
         chosen = self.frames[:: max(len(self.frames) // SAMPLES, 1)]
         width, height = self.size
         sheet = Image.new("RGB", (width, height * len(chosen)))
         for k, (image, _) in enumerate(chosen):
             sheet.paste(image, (0, k * height))
-        return sheet.quantize(COLOURS, Image.Quantize.MEDIANCUT)
+        common = sheet.quantize(COLOURS - len(KEPT), Image.Quantize.MEDIANCUT).getpalette() or []
+        palette = Image.new("P", (1, 1))
+        palette.putpalette(common[: 3 * (COLOURS - len(KEPT))] + [c for ink in KEPT for c in ink])
+        return palette
 
 
 @contextmanager

@@ -20,8 +20,8 @@ from sidehill.film.layout import (
 from sidehill.film.pane import Pane, camera_at
 from sidehill.film.picture import picture
 from sidehill.film.show import Show
+from sidehill.film.speech import status
 from sidehill.film.words import Words
-from sidehill.outcome import UNKNOWN as NOTHING_KNOWN
 
 
 def draw_frame(show: Show, moment: Moment) -> Image.Image:
@@ -71,15 +71,12 @@ def draw_absent(image: Image.Image, box: Box, words: Words) -> None:
 def write_over(image: Image.Image, box: Box, pane: Pane, moment: Moment, show: Show) -> None:
     """Status, badges and the mark of daylight over one picture."""
     words = show.words
-    said = overlay.status(pane, moment, words)
     if pane.scene is not None:
         overlay.draw_badges(image, box, pane, moment.time, words)
     if moment.stage == "freeze" and pane.daylight and pane.daylight.time == moment.time:
         overlay.mark_daylight(image, box, pane, moment.time, camera_now(pane, moment, show))
-        lifted = (overlay.daylight_words(pane, words), True)
-        known = pane.outcome.verdict not in NOTHING_KNOWN
-        said = [lifted, *said[1 if known else 0 :]]  # in place of what is lifted, not of "no run"
-    overlay.write_status(image, box, text_size(show.size, len(show.panes), STATUS), said)
+    size = text_size(show.size, len(show.panes), STATUS)
+    overlay.write_status(image, box, size, status(pane, moment, words))
 
 
 def write_bar(image: Image.Image, moment: Moment, caption: str, words: Words) -> None:

@@ -1,23 +1,18 @@
 """What is written and drawn over one pane."""
 
-from math import radians
-
 import numpy as np
 from PIL import Image, ImageDraw
 
 from sidehill.film.badges import FULL, STEPS, level_badge, loads_badge
 from sidehill.film.camera import Camera, focal_length
 from sidehill.film.choose import gap_of
-from sidehill.film.clock import Moment
-from sidehill.film.ink import ALARM, DIM, GOOD, PAPER, PLUM, SMALL, fitted, font, pill
+from sidehill.film.ink import ALARM, DIM, PAPER, PLUM, SMALL, fitted, font, pill
 from sidehill.film.layout import BADGE, TITLE, Box, scaled, text_size
 from sidehill.film.pane import Pane
+from sidehill.film.speech import Said
 from sidehill.film.words import Words
-from sidehill.machine.linkage import WHEELS
-from sidehill.outcome import UNKNOWN
-from sidehill.units import show, show_angle, show_slope
+from sidehill.units import show_angle, show_slope
 
-TOUCHING = radians(0.1)  # the axle this near to its stop is on it
 BADGE_SHARE = 0.48  # of the pane's height, at most
 
 
@@ -43,47 +38,10 @@ def write_title(
         draw.text((strip.x + pad, middle + 1.14 * size), slope, DIM, small, anchor="lm")
 
 
-def status(pane: Pane, moment: Moment, words: Words) -> list[tuple[str, bool]]:
-    """What is to be said of the machine now, and whether it is bad news; the gravest first."""
-    if pane.scene is None:
-        return [(verdict_words(pane, words), True)]
-    take, time = pane.scene.take, moment.time
-    said = []
-    if pane.outcome.verdict in UNKNOWN or (time >= pane.end and moment.stage != "freeze"):
-        good = pane.outcome.verdict == "crossed"
-        said.append((verdict_words(pane, words), not good))
-    elif pane.over is not None and time >= pane.over[0]:
-        said.append((words.say("overturning"), True))
-    elif abs(float(take.at(take.pin, time))) > pane.swing - TOUCHING:
-        said.append((words.say("on_the_stop"), True))
-    elif not all(take.at(take.loads, time) > 0.0):
-        wheel = int(np.argmin(take.at(take.loads, time)))
-        said.append((words.say("lifted", wheel=wheel_word(pane, wheel, words)), True))
-    if pane.over is not None and time > pane.over[1]:
-        said.append((words.say("beyond"), True))
-    return said + [(words.say(name), True) for name in pane.hazards]
-
-
-def verdict_words(pane: Pane, words: Words) -> str:
-    """The verdict; of a machine that went over while it was set on the slope, that too."""
-    verdict = pane.outcome.verdict
-    if verdict == "not_settled" and pane.over is not None:
-        return words.say("verdict_not_settled_over")
-    return words.say(f"verdict_{verdict}")
-
-
-def wheel_word(pane: Pane, wheel: int, words: Words) -> str:
-    """How people call a wheel: by axle and side of the hill."""
-    axle, side = WHEELS[wheel].split("_")
-    is_downhill = (side == "right") == (pane.downhill > 0)
-    return words.say(f"wheel_{axle}_{'downhill' if is_downhill else 'uphill'}")
-
-
-def write_status(image: Image.Image, box: Box, size: int, said: list[tuple[str, bool]]) -> None:
+def write_status(image: Image.Image, box: Box, size: int, said: Said) -> None:
     """Lines of that size [pixels] in the picture's upper left corner."""
     y = box.y + size // 3
-    for text, is_bad in said:
-        ink = ALARM if is_bad else GOOD
+    for text, ink in said:
         y += pill(image, box.x + size // 3, y, text, size, ink, box.width - size) + size // 4
 
 
@@ -123,10 +81,3 @@ def mark_daylight(image: Image.Image, box: Box, pane: Pane, time: float, camera:
     ImageDraw.Draw(image).ellipse(
         (x - radius, y - radius, x + radius, y + radius), None, ALARM, scaled(image.height, 5)
     )
-
-
-def daylight_words(pane: Pane, words: Words) -> str:
-    """Which wheel, and how much of a gap; never more than there is."""
-    assert pane.daylight is not None
-    gap = show(pane.daylight.gap, "length", rounding="down")
-    return words.say("daylight", wheel=wheel_word(pane, pane.daylight.wheel, words), gap=gap)

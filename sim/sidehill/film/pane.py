@@ -30,6 +30,7 @@ class Pane:
     scene: Scene | None
     path: Array  # (n, 4) as in `follow`
     swing: float  # [rad] of the front axle to its stop
+    table: tuple[float, float, float] | None  # [rad] tilt table: first lift, stop, over; 0 none
     daylight: Daylight | None
     over: tuple[float, float] | None  # [s] while it overturns
 
@@ -68,6 +69,7 @@ def build_pane(record: Recorded, title: str) -> Pane:
         scene=scene,
         path=np.zeros((0, 4)) if scene is None else path_of(scene.take, wheelbase),
         swing=float(swing),
+        table=table_slopes(record),
         daylight=None if scene is None else first_daylight(scene),
         over=None if scene is None else overturning(scene.take),
     )
@@ -86,6 +88,14 @@ def outcome_of(record: Recorded) -> Outcome:
             f"{name_of(record)}: the end of its run cannot be read: cut short, or made by another "
             "version; make it again with `sidehill drive`"
         ) from None
+
+
+def table_slopes(record: Recorded) -> tuple[float, float, float] | None:
+    """[rad] at which a tilt table saw first lift, axle stop, overturn; 0 if it did not."""
+    if look_up(record, "case", "scenario", "course", "path") != "tilt table":
+        return None
+    lift, stop, over = record.state["event_slope"][0]
+    return float(lift), float(stop), float(over)
 
 
 def hazards(outfit: dict[str, object]) -> tuple[str, ...]:

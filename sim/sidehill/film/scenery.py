@@ -23,7 +23,7 @@ AHEAD, BEHIND, BESIDE = 10.0, 7.0, 4.2  # [m] of bank kept around where the mach
 POST, BURIED = np.array([0.10, 0.10, 1.35]), 0.2  # [m] fence post, and what is in the ground
 POSTS, RAILS = 2.5, (0.55, 1.05)  # [m] between posts; heights of the rails
 BEYOND, FENCE = 1.2, 20.0  # [m] from the bank's edge to the fence; that it goes on along it
-DECK = np.array([6.4, 4.4, 0.16])  # [m] of a tilt table
+DECK = np.array([7.0, 7.6, 0.16])  # [m] of a tilt table
 DROP = 0.45  # [m] from the deck down to the ground
 HINGE = 0.46  # of the deck's width, from the middle down to its hinge
 

@@ -7,7 +7,7 @@ from math import radians
 from sidehill.errors import InputError
 from sidehill.film.camera import VIEWS, Stand, stand_of
 from sidehill.film.choose import choose
-from sidehill.film.clock import AFTER, BEFORE, QUICK, Moment, Pace, schedule, spread
+from sidehill.film.clock import AFTER, BEFORE, Moment, Pace, schedule, spread
 from sidehill.film.ink import SMALL, font
 from sidehill.film.layout import TITLE, pane_boxes, picture_box, strip_height, text_size
 from sidehill.film.pane import Pane, build_pane, extent_of
@@ -79,9 +79,10 @@ def moments(panes: Sequence[Pane], slow: float, fps: int) -> tuple[Moment, ...]:
             spans.append((pane.daylight.since - BEFORE, pane.daylight.time + AFTER))
         if pane.over is not None:
             spans.append((pane.over[0] - BEFORE, pane.over[1] + BEFORE))
-    tables = any(pane.scene is not None and pane.scene.setting.is_table for pane in panes)
+    tables = any(pane.table is not None for pane in panes)
+    first = min((start for start, _ in spans), default=0.0)
     freezes = spread(pane.daylight.time for pane in panes if pane.daylight is not None)
-    pace = Pace(slow, QUICK if tables else 1.0, tuple(spans))
+    pace = Pace(slow, first if tables else 0.0, tuple(spans))
     return schedule(max(pane.end for pane in panes), freezes, pace, fps)
 
 

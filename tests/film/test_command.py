@@ -1,0 +1,125 @@
+"""`sidehill film`: a study or records in, a film, GIF or picture out."""
+
+import json
+import shlex
+from pathlib import Path
+from typing import Any
+
+import pytest
+import typer
+from film.posed import case_of, posed
+from PIL import Image
+from typer.testing import CliRunner
+
+from sidehill.cli import film
+from sidehill.cli.fault import guarded
+from sidehill.record import save_record
+
+STUDY = """title = "Two"
+machine = "bramble"
+scenario = "bank-plain"
+[[option]]
+name = "as delivered"
+[[option]]
+name = "wide"
+rear_spacer = "76 mm"
+"""
+
+app = typer.Typer(pretty_exceptions_enable=False)
+app.command("film")(guarded(film.command))
+
+
+def run(line: str) -> Any:
+    return CliRunner().invoke(app, shlex.split(line)[1:])  # it is the app's one command
+
+
+def refused(line: str) -> str:
+    result = run(line)
+    assert result.exit_code == 2, result.output
+    assert "Traceback" not in result.stderr
+    message: str = result.stderr
+    return message
+
+
+@pytest.fixture
+def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder to work in, with two records and a study."""
+    monkeypatch.chdir(tmp_path)
+    for name, outfit in (("a", {}), ("b", {"rear_spacer": "76 mm"})):
+        record = posed(case_of("bramble", "bank-stone", outfit=outfit), [0.0] * 5)
+        save_record(record, tmp_path / f"{name}.parquet")
+    (tmp_path / "two.toml").write_text(STUDY, encoding="utf-8")
+    return tmp_path
+
+
+def test_records_become_a_film(here: Path) -> None:
+    result = run(
+        "film a.parquet b.parquet --size 480x270 --fps 5 --workers 1 --out x/ab.mp4 --json"
+    )
+    assert result.exit_code == 0, result.output
+    told = json.loads(result.stdout)
+    assert told["titles"] == ["a", "b"]
+    assert told["verdicts"] == ["crossed", "crossed"]
+    assert told["caution"]
+    assert (here / "x" / "ab.mp4").stat().st_size > 10_000
+
+
+@pytest.mark.parametrize("still", ["end", "daylight", "0.02 s", "20 ms"])
+def test_a_still(here: Path, still: str) -> None:
+    result = run(f'film a.parquet --title "as delivered" --still "{still}" --size 640x360')
+    assert result.exit_code == 0, result.output
+    assert Image.open(here / "sidehill-film" / "a.png").size == (640, 360)
+
+
+def test_a_study_runs_what_is_missing_and_reads_the_rest(here: Path) -> None:
+    line = 'film two.toml --set "course.length=3 m" --engine mujoco --still end --size 480x270'
+    assert run(line).exit_code == 0
+    records = sorted((here / "sidehill-film" / "records").iterdir())
+    assert len(records) == 2
+    stamps = [path.stat().st_mtime_ns for path in records]
+    result = run(f"{line} --json")
+    assert json.loads(result.stdout)["titles"] == ["as delivered", "wide"]
+    assert [path.stat().st_mtime_ns for path in records] == stamps
+
+
+def test_one_option_of_a_study(here: Path) -> None:
+    result = run(
+        'film two.toml --option wide --set "course.length=3 m" --engine mujoco --gif --fps 5 '
+        "--size 480x270 --workers 1 --slow 1 --json"
+    )
+    told = json.loads(result.stdout)
+    assert told["titles"] == ["wide"]
+    assert Image.open(told["file"]).format == "GIF"
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("film none.parquet", "no such record"),
+        ("film a.parquet two.toml", "not both"),
+        ("film two.toml two.toml", "not both"),
+        ("film nothing", "no study called"),
+        ("film two.toml --title x", "--title is for records"),
+        ("film a.parquet --set ground.slope=1deg", "a record is what it is"),
+        ("film two.toml --option narrow", 'no option "narrow"'),
+        ("film a.parquet --size big", "1280x720"),
+        ("film a.parquet --size 481x271", "even numbers"),
+        ("film a.parquet --out film.avi", ".mp4"),
+        ("film a.parquet --still end --gif", "one of them"),
+        ("film a.parquet --still noon", "daylight"),
+        ("film a.parquet --still '9 s'", "where the runs end"),
+        ("film a.parquet --camera drone", "downhill"),
+        ("film a.parquet --captions none.toml", "no such file"),
+        ("film a.parquet --title x --title y", "2 titles"),
+        ("film a.parquet a.parquet a.parquet a.parquet a.parquet", "5 records"),
+    ],
+)
+def test_bad_input_is_one_message(here: Path, line: str, told: str) -> None:
+    message = refused(line)
+    assert told in message
+    assert message.startswith("sidehill: ")
+    assert len(message.strip().splitlines()) == 1
+
+
+def test_more_options_than_panes(here: Path) -> None:
+    assert "choose with --option" in refused("film demo")
