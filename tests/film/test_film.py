@@ -13,6 +13,7 @@ from PIL import Image
 
 from sidehill.errors import InputError, SidehillError
 from sidehill.film import film, still
+from sidehill.film.same import differences
 from sidehill.layout import BROKEN, RUNNING, UNSETTLED
 from sidehill.record import Record, load_record, save_record
 
@@ -205,3 +206,9 @@ def test_scenarios_that_cannot_be_compared_are_refused(record: Record) -> None:
     table = posed(case_of("bramble", "tilt-table"), [0.0] * 11)
     with pytest.raises(InputError, match="tilt table"):
         still([record, table], ["a", "b"])
+
+
+def test_two_machines_in_one_film_are_said_to_be_two(record: Record) -> None:
+    other = posed(case_of("hawthorn", "bank-stone"), [0.0] * 11)
+    assert differences([record, record]) == []
+    assert differences([record, other]) == ["machine"]

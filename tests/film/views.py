@@ -34,7 +34,7 @@ def two_machines() -> View:
     """Small and large, as delivered and with everything on."""
     small = posed(case_of("sorrel", "bank-plain"), [0.0] * 3)
     large = posed(case_of("hawthorn", "bank-plain", outfit=HEAVY | WIDE), [0.0] * 3)
-    return [small, large], ["sorrel", "hawthorn, ballast"], "uphill", None
+    return [small, large], ["small", "large, ballast"], "uphill", None
 
 
 def lifted_wheel() -> View:

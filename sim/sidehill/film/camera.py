@@ -25,7 +25,7 @@ class View:
 
 VIEWS = {
     "downhill": View(radians(34.0), radians(7.0), 0.86, 0.80, 0.46, radians(-28.0)),
-    "uphill": View(radians(-38.0), radians(7.0), 0.86, 0.80, 0.46, radians(25.0)),
+    "uphill": View(radians(-38.0), radians(7.0), 0.86, 0.80, 0.46, radians(-66.0)),
     "low": View(radians(12.0), radians(0.5), 0.80, 0.70, 0.44, radians(-40.0)),
     "above": View(radians(18.0), radians(58.0), 0.80, 1.05, 0.25, radians(-40.0)),
 }

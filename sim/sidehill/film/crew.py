@@ -1,6 +1,5 @@
 """Frames drawn by several processes, handed back in order."""
 
-import os
 import pickle
 import signal
 from collections import deque
@@ -13,6 +12,7 @@ from sidehill.errors import SidehillError
 from sidehill.film.clock import Moment
 from sidehill.film.frame import draw_frame
 from sidehill.film.show import Show
+from sidehill.sweep.workers import cores
 
 CHUNK = 3  # frames that a process draws at a time
 AHEAD = 2  # chunks under way for each process: bounds the memory
@@ -53,7 +53,7 @@ def drawn(show: Show, moments: Sequence[Moment], workers: int) -> Iterator[bytes
 
 def crew_size(workers: int | None) -> int:
     """How many processes: as asked, else one a core."""
-    return max(workers or len(os.sched_getaffinity(0)), 1)
+    return max(workers or cores(), 1)
 
 
 def _join(show: bytes) -> None:

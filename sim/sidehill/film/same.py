@@ -11,7 +11,7 @@ UNSEEN = ("title", "teaches", "run")  # parts of a scenario that no picture show
 
 
 def differences(records: Sequence[Recorded]) -> list[str]:
-    """Dotted scenario fields in which records differ, for a caption; none if they agree.
+    """Dotted scenario fields, and the machine, in which records differ; none if they agree.
 
     Raises:
         InputError: a tilt table beside a course, which have no clock in common; or so many
@@ -24,7 +24,8 @@ def differences(records: Sequence[Recorded]) -> list[str]:
             "a tilt table and a course in one film: their clocks have nothing in common; "
             "film them apart"
         )
-    flat = [dict(leaves(scenario)) for scenario in scenarios]
+    machines = [{"machine": look_up(record, "case", "machine", "name")} for record in records]
+    flat = [m | dict(leaves(s)) for m, s in zip(machines, scenarios, strict=True)]
     names = dict.fromkeys(name for item in flat for name in item)
     differing = [
         name

@@ -60,6 +60,25 @@ def lit(
 
 
 @kernel
+def blend(
+    values: Array, column: int, i: int, j: int, k: int, r: float, s: float, t: float
+) -> float:
+    """A column of rows i, j, k in the shares r, s, t."""
+    return float(r * values[i, column] + s * values[j, column] + t * values[k, column])
+
+
+@kernel
+def worn(colour: Colour, bare: float, wet: float) -> Colour:
+    """Grass that is worn to the earth in part, and dark where it is wet."""
+    grain, dark = 0.35 + 3.2 * colour[1], 1.0 - WET_DARKER * wet
+    return (
+        dark * (colour[0] + bare * (EARTH[0] * grain - colour[0])),
+        dark * (colour[1] + bare * (EARTH[1] * grain - colour[1])),
+        dark * (colour[2] + bare * (EARTH[2] * grain - colour[2])),
+    )
+
+
+@kernel
 def surface(
     looks: Array, name: int, dx: float, dy: float, dz: float, cover: float, wet: float,
     points: Array, normals: Array, ground: Array, triangles: Indices, finish_of: Indices,
@@ -85,9 +104,9 @@ def surface(
     t = min(max(one * (dx * qx + dy * qy + dz * qz), 0.0), 1.0 - s)
     r = 1.0 - s - t
     x, y, z = ax + s * bx + t * cx, ay + s * by + t * cy, az + s * bz + t * cz
-    nx = r * normals[i, 0] + s * normals[j, 0] + t * normals[k, 0]
-    ny = r * normals[i, 1] + s * normals[j, 1] + t * normals[k, 1]
-    nz = r * normals[i, 2] + s * normals[j, 2] + t * normals[k, 2]
+    nx = blend(normals, 0, i, j, k, r, s, t)
+    ny = blend(normals, 1, i, j, k, r, s, t)
+    nz = blend(normals, 2, i, j, k, r, s, t)
     one = 1.0 / sqrt(nx * nx + ny * ny + nz * nz)
     nx, ny, nz = one * nx, one * ny, one * nz
     distance = along(looks, CAMERA, 2, x, y, z)
@@ -96,19 +115,12 @@ def surface(
     gloss, sharpness = finishes[f, GLOSS], finishes[f, SHARPNESS]
     if finishes[f, GRASSY] > 0.0:
         slope = max(-(nx * dx + ny * dy + nz * dz), 0.02)
-        u = r * ground[i, 0] + s * ground[j, 0] + t * ground[k, 0]
-        v = r * ground[i, 1] + s * ground[j, 1] + t * ground[k, 1]
+        u, v = blend(ground, 0, i, j, k, r, s, t), blend(ground, 1, i, j, k, r, s, t)
+        bare = blend(ground, 2, i, j, k, r, s, t)
         one = 1.0 / (sqrt(dx * dx + dy * dy) + 1e-9)
         colour = grass_at(texels, u, v, one * dx, one * dy, cover * distance, 1.0 / slope)
-        bare = r * ground[i, 2] + s * ground[j, 2] + t * ground[k, 2]
-        grain = 0.35 + 3.2 * colour[1]
-        dark = 1.0 - WET_DARKER * wet
+        colour = worn(colour, bare, wet)
         gloss, sharpness = WET_GLOSS * wet * (1.0 - bare), WET_SHARPNESS
-        colour = (
-            dark * (colour[0] + bare * (EARTH[0] * grain - colour[0])),
-            dark * (colour[1] + bare * (EARTH[1] * grain - colour[1])),
-            dark * (colour[2] + bare * (EARTH[2] * grain - colour[2])),
-        )
     key = -1.0 if finishes[f, GRASSY] > 0.0 else float(name)
     if known[0] != key:
         known[0], known[1] = key, open_sky(looks, ray_maps, x, y, z, nx, ny, nz)

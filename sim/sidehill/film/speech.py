@@ -40,6 +40,8 @@ def status(pane: Pane, moment: Moment, words: Words) -> Said:
         said = [lifted, *said[1 if known else 0 :]]  # in place of what is lifted, not of "no run"
     if pane.over is not None and time > pane.over[1]:
         said.append((words.say("beyond"), ALARM))
+    if pane.scene.setting.wet > 0.0:
+        said.append((words.say("friction", friction=f"{pane.scene.setting.friction:g}"), PAPER))
     return said + [(words.say(name), ALARM) for name in pane.hazards]
 
 
