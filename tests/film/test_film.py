@@ -114,6 +114,7 @@ def test_a_kind_of_file_that_is_not_made(record: Record, tmp_path: Path) -> None
         ({"camera": "drone"}, "downhill"),
         ({"slow": 0.5}, "slow motion"),
         ({"slow": float("nan")}, "slow motion"),
+        ({"caption": "x" * 200}, "120"),
     ],
 )
 def test_a_request_that_makes_no_film(

@@ -3,14 +3,14 @@
 from PIL import Image, ImageDraw
 
 from sidehill.film import overlay
+from sidehill.film.bar import write_bar
 from sidehill.film.camera import Camera
 from sidehill.film.card import draw_card
 from sidehill.film.clock import Moment
-from sidehill.film.ink import DIM, DUSK, PAPER, UNKNOWN, fitted, font, wrapped
+from sidehill.film.ink import DUSK, UNKNOWN, fitted, font
 from sidehill.film.layout import (
     STATUS,
     Box,
-    bar_box,
     pane_boxes,
     picture_box,
     scaled,
@@ -40,7 +40,7 @@ def draw_frame(show: Show, moment: Moment) -> Image.Image:
         write_over(image, picture_box(box, high), pane, moment, show)
         strip = Box(box.x, box.y, box.width, high)
         overlay.write_title(image, strip, pane, moment.time, count, show.words)
-    write_bar(image, moment, show.caption, show.words)
+    write_bar(image, moment, show)
     return image
 
 
@@ -77,32 +77,3 @@ def write_over(image: Image.Image, box: Box, pane: Pane, moment: Moment, show: S
         overlay.mark_daylight(image, box, pane, moment.time, camera_now(pane, moment, show))
     size = text_size(show.size, len(show.panes), STATUS)
     overlay.write_status(image, box, size, status(pane, moment, words))
-
-
-def write_bar(image: Image.Image, moment: Moment, caption: str, words: Words) -> None:
-    """Caption to the left, clock and speed to the right."""
-    box = bar_box(image.size)
-    draw = ImageDraw.Draw(image)
-    draw.rectangle(box.corners, DUSK)
-    size, pad = scaled(image.height, 28), scaled(image.height, 16)
-    middle = box.y + box.height / 2
-    clock = f"{words.say('clock', time=f'{moment.time:.2f}')}   {speed_words(moment, words)}"
-    draw.text((box.width - pad, middle), clock, PAPER, font(size, bold=True), anchor="rm")
-    room = box.width - 3 * pad - font(size, bold=True).getlength(clock)
-    if font(size).getlength(caption) > room:
-        size = scaled(image.height, 22)
-    lines = wrapped(caption, size, room)
-    for k, line in enumerate(lines):
-        spot = (pad, middle + 1.15 * size * (k - (len(lines) - 1) / 2))
-        draw.text(spot, line, DIM, font(size), anchor="lm")
-
-
-def speed_words(moment: Moment, words: Words) -> str:
-    """How fast the clock runs."""
-    if moment.speed == 0.0:
-        return words.say("frozen")
-    if moment.speed == 1.0:
-        return words.say("real_time")
-    if moment.speed < 1.0:
-        return words.say("slower", factor=f"{1.0 / moment.speed:.3g}")
-    return words.say("faster", factor=f"{moment.speed:.3g}")

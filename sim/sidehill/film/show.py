@@ -17,6 +17,7 @@ from sidehill.film.words import Words
 from sidehill.units import show_slope
 
 MOST = 4  # panes
+LONGEST = 120  # characters of a caption
 SMALLEST, LARGEST = (480, 270), (3840, 2160)  # [pixels]
 SLOWEST = 20.0
 RATES = (5, 60)  # frames a second
@@ -31,6 +32,7 @@ class Show:
     moments: tuple[Moment, ...]
     size: tuple[int, int]  # [pixels]
     rows: int  # of a pane's title
+    slow: float  # factor of slow motion
     caption: str
     words: Words
 
@@ -45,6 +47,8 @@ def build_show(
         InputError: what is wrong with the request or a record.
     """
     check(records, titles, size, fps, camera, slow)
+    if len(caption) > LONGEST:
+        raise InputError(f"a caption of {len(caption)} characters; allowed: up to {LONGEST}")
     panes = tuple(build_pane(r, title) for r, title in zip(records, titles, strict=True))
     drawn = [pane for pane in panes if pane.scene is not None]
     if not drawn:
@@ -58,7 +62,7 @@ def build_show(
     extent = extent_of(drawn)
     name = choose(drawn, extent, box.width, box.height) if camera == "auto" else camera
     stand = stand_of(VIEWS[name], extent, box.width, box.height)
-    return Show(panes, stand, moments(drawn, slow, fps), size, rows, caption, words)
+    return Show(panes, stand, moments(drawn, slow, fps), size, rows, slow, caption, words)
 
 
 def title_rows(panes: Sequence[Pane], size: tuple[int, int], words: Words) -> int:
