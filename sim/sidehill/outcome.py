@@ -113,8 +113,10 @@ def lift_offs(state: Records, step: float) -> tuple[LiftOff, ...]:
     values = state[0]
     kept = min(int(values["lifts"]), MOST_LIFTS)
     log = [tuple(row) for row in values["lift_log"][:kept]]
+    # contact is watched up to the fall, which begins at the gauge's step
+    watched = values["gauge_step"] if _fell(state) else values["step"]
     log += [
-        (wheel, values["step"] - low, values["step"])
+        (wheel, watched - low, values["step"])
         for wheel, low in enumerate(values["low_steps"])
         if low * step > LIFT_TIME
     ]
