@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 
-def sidehill(*words: str) -> str:
+def answer(*words: str) -> str:
     """Standard output of a command that must succeed."""
     command = [sys.executable, "-m", "sidehill", *words]
     return subprocess.run(command, check=True, capture_output=True, text=True).stdout
@@ -19,11 +19,11 @@ def main() -> None:
     assert "site-packages" in home.parts, f"not the installed wheel: {home}"
     assert (home / "_data" / "models" / "bramble.toml").is_file()
     assert (home / "_data" / "scenarios" / "bank-stone.toml").is_file()
-    listed = json.loads(sidehill("list", "--json"))
+    listed = json.loads(answer("list", "--json"))
     assert {"sorrel", "bramble", "hawthorn"} <= set(listed["machines"])
-    tip = json.loads(sidehill("tip", "bramble", "--json"))
+    tip = json.loads(answer("tip", "bramble", "--json"))
     assert 20.0 < tip["lift_off_slope_deg"] < 40.0
-    run = json.loads(sidehill("drive", "bramble", "bank-plain", "--json"))
+    run = json.loads(answer("drive", "bramble", "bank-plain", "--json"))
     assert run["verdict"] == "crossed"
     print("wheel: list, tip and drive work; 3 passed, 0 failed")
 
