@@ -1,33 +1,64 @@
-"""A slow bump under the uphill rear wheel."""
+"""A slow bump under the uphill rear wheel: geometry, and a crossing in the simulation."""
 
 from functools import partial
+from math import degrees
 
 import numpy as np
 
+from sidehill.case import Case
 from sidehill.crosscheck.check import Check, printed
+from sidehill.machine.file import load_machine
+from sidehill.machine.outfit import Outfit
+from sidehill.run import run
+from sidehill.scenario.file import load_scenario
 from sidehill.statics.bump import bump_roll
 
 _SOURCE = (
     "asin(height / track), textbook geometry; behaviour follows the rear axle's angle: "
     "JSAM 79(1) 59-65, 2017, and JSAM 32(1) 16 (abstracts)"
 )
+_TRACK = 1.10  # [m]
+_ROWS = ((50, 2.605), (100, 5.216), (150, 7.837))  # [mm], [deg]
+# thin tyres that hardly give: the expected values are those of 5 MN/m or stiffer
+_HARD = {"stiffness": 1e7, "lateral_ratio": 1.5, "width": 0.08, "volume": 0.01}
+_CRAWL = {
+    "ground.slope": 0.0,
+    "ground.rolling_resistance": 0.0,
+    "drive.speed": 0.15,
+    "course.length": 6.0,
+    "feature.1.at": 3.2,
+    "feature.1.length": 2.0,
+    "run.step": 0.25e-3,
+}
 
 
 def _roll(millimetres: int) -> float:
-    """[deg] on a track of 1.10 m."""
-    return float(np.degrees(bump_roll(1e-3 * millimetres, 1.10)))
+    """[deg] in closed form."""
+    return float(np.degrees(bump_roll(1e-3 * millimetres, _TRACK)))
+
+
+def _peak(millimetres: int) -> float:
+    """[deg] of a crossing at a crawl on level ground."""
+    hard = {f"{end}_tyre.{key}": value for end in ("front", "rear") for key, value in _HARD.items()}
+    machine = load_machine("bramble").with_values(hard | {"rear_tyre.track": _TRACK})
+    scenario = load_scenario("bank-stone").with_values(
+        _CRAWL | {"feature.1.height": 1e-3 * millimetres}
+    )
+    track = run(Case(machine, scenario, Outfit()), "compiled")
+    return degrees(track.state["peak_roll"][0])
 
 
 CHECKS = tuple(
     Check(
         name="Slow bump",
-        quantity=f"roll added by {millimetres} mm under the uphill rear wheel",
+        quantity=f"roll added by {millimetres} mm under the uphill rear wheel{how}",
         unit="deg",
         expected=expected,
         tolerance=printed(0.05),
         source=_SOURCE,
         status="derived",
-        compute=partial(_roll, millimetres),
+        compute=partial(compute, millimetres),
     )
-    for millimetres, expected in ((50, 2.605), (100, 5.216), (150, 7.837))
+    for how, compute in (("", _roll), (", simulated", _peak))
+    for millimetres, expected in _ROWS
 )

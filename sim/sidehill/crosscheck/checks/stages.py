@@ -7,8 +7,11 @@ from functools import partial
 import numpy as np
 
 from sidehill.crosscheck import code6
-from sidehill.crosscheck.check import Check, last_digit, printed
+from sidehill.crosscheck.check import Check, Tolerance, last_digit, printed
 from sidehill.crosscheck.examples import CODE6_1, CODE6_2
+from sidehill.crosscheck.hard import rest_slopes_on_hard_tyres
+from sidehill.crosscheck.narrow import narrow_machine
+from sidehill.machine.outfit import Outfit
 from sidehill.statics.path import first_line, on_stop
 from sidehill.statics.slopes import lift_off_slope, rigid_slope, second_stage_slope
 from sidehill.statics.tipping import Tipping
@@ -60,6 +63,12 @@ def _yaw_on_stop(tipping: Tipping) -> Array:
     return np.arctan2(ahead.y, ahead.x)
 
 
+def _on_discs(stage: int) -> float:
+    """[deg] lift-off (0) or second stage (1) by the simulation's own tyres and kernels."""
+    outfit = Outfit(operator="0 kg")
+    return rest_slopes_on_hard_tyres(narrow_machine(CODE6_1), outfit)[stage]
+
+
 _TWO_STAGES = tuple(
     Check(
         name="Two-stage tip",
@@ -96,6 +105,19 @@ _INCLINATION = tuple(
     )
     for example, tractor, expected in ((1, CODE6_1, 38.93), (2, CODE6_2, 38.61))
 )
+_DISCS = tuple(
+    Check(
+        name="Two-stage tip",
+        quantity=f"{quantity}, compliant statics on hard thin tyres",
+        unit="deg",
+        expected=expected,
+        tolerance=Tolerance(0.1, False, "a round thin disc pitches about its hub: 0.035 deg"),
+        source=_SOURCE.format(1),
+        status="derived",
+        compute=partial(_on_discs, stage),
+    )
+    for stage, (quantity, expected) in enumerate((("lift-off", 28.910), ("second stage", 30.090)))
+)
 _WIDER = tuple(
     Check(
         name=f"{end.capitalize()} spacers",
@@ -111,4 +133,4 @@ _WIDER = tuple(
     for millimetres, expected in zip(_THICKNESS, row, strict=True)
 )
 
-CHECKS = (*_TWO_STAGES, _YAW, *_INCLINATION, *_WIDER)
+CHECKS = (*_TWO_STAGES, _YAW, *_INCLINATION, *_DISCS, *_WIDER)

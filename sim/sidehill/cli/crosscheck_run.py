@@ -1,0 +1,150 @@
+"""The work of `sidehill crosscheck`: what it finds, and its files."""
+
+from dataclasses import asdict, dataclass
+from math import isfinite
+from pathlib import Path
+from typing import Any
+
+from sidehill.cli.output import write_file
+from sidehill.cli.progress import progress
+from sidehill.crosscheck import ladder as ladders
+from sidehill.crosscheck.check import Result
+from sidehill.crosscheck.examples import CODE6_1
+from sidehill.crosscheck.fallen import Fallen, fallen
+from sidehill.crosscheck.ladder import Ladder
+from sidehill.crosscheck.measured import Effects, effects
+from sidehill.crosscheck.page import page as build_page
+from sidehill.crosscheck.page_words import page_words
+from sidehill.crosscheck.published import run_checks
+from sidehill.crosscheck.published_words import published_words
+from sidehill.crosscheck.readme import refreshed, split
+from sidehill.crosscheck.subject import load_subject
+from sidehill.engines import choose
+from sidehill.errors import InputError
+from sidehill.machine.outfit import Outfit
+from sidehill.scenario.file import load_scenario
+from sidehill.spec import defaults_used
+
+
+@dataclass(frozen=True)
+class Published:
+    """The published values, and what is shown beside them."""
+
+    results: tuple[Result, ...]
+    fall: Fallen
+    effects: tuple[Effects, ...]
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain values for programs; what could not be computed is None."""
+        return {
+            "checks": [_plain(asdict(result)) for result in self.results],
+            "code6_fall": _plain(asdict(self.fall)),
+            "measured_sub_compact": [
+                asdict(e) | {"together": e.together, "agrees": e.agrees} for e in self.effects
+            ],
+        }
+
+
+@dataclass(frozen=True)
+class Found:
+    """What was asked for."""
+
+    ladder: Ladder | None
+    published: Published | None
+
+    @property
+    def passed(self) -> bool:
+        """Whether every published value that was asked for passes."""
+        return self.published is None or all(r.passed for r in self.published.results)
+
+    @property
+    def warnings(self) -> tuple[str, ...]:
+        """Those of the machine in its outfit; what is filled in gives none."""
+        known = self.ladder is not None and not self.ladder.subject.gaps
+        return self.ladder.subject.fitted.warnings if known and self.ladder else ()
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """Estimates that were made, and gaps."""
+        return () if self.ladder is None else self.ladder.subject.fitted.notes
+
+    @property
+    def defaults(self) -> list[str]:
+        """Every field left to a default."""
+        if self.ladder is None:
+            return []
+        subject = self.ladder.subject
+        parts = (self.ladder.scenario, subject.machine, subject.outfit)
+        return [text for part in parts for text in defaults_used(part)]
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain values for programs."""
+        return {
+            "ladder": self.ladder and self.ladder.to_dict(),
+            "published": self.published and self.published.to_dict(),
+            "passed": self.passed,
+            "notes": list(self.notes),
+            "defaults": self.defaults,
+        }
+
+
+def climb(machine: str, outfit: Outfit, scenario: str, engine: str, statics_only: bool) -> Ladder:
+    """The ladder, with its progress told."""
+    subject, course = load_subject(machine, outfit), load_scenario(scenario)
+    with progress(f"crosschecking {subject.machine.name}") as say:
+        return ladders.climb(subject, course, choose(engine, many=True), statics_only, say)
+
+
+def published() -> Published:
+    """Every published value, with its progress told."""
+    with progress("computing the published values") as say:
+        results = run_checks()
+        say("the fall of the Code 6 tractor")
+        fall = fallen(CODE6_1)
+        say("the measured sub-compact")
+        return Published(results, fall, effects())
+
+
+def check_readme(readme: Path, published: bool) -> None:
+    """That its table can be refreshed, before anything is computed.
+
+    Raises:
+        InputError: no published values are asked for, or the file has no place for them.
+    """
+    if not published:
+        raise InputError("--readme: its table is that of --published; ask for it too")
+    split(readme)
+
+
+def write(found: Found, page: Path | None, readme: Path | None, *, us: bool) -> list[str]:
+    """Page and README table, where asked for; their paths."""
+    files = []
+    if readme is not None and found.published is not None:
+        files.append(write_file(readme, refreshed(readme, found.published.results)))
+    if page is not None:
+        files.append(write_file(page, _page(found, us)))
+    return [str(path) for path in files]
+
+
+def _page(found: Found, us: bool) -> bytes:
+    title, ladder, values = "Published values", None, None
+    if found.ladder is not None:
+        title = f"Crosscheck of {found.ladder.subject.machine.name}"
+        ladder = page_words(found.ladder, us)
+    if found.published is not None:
+        p = found.published
+        values = published_words(p.results, p.fall, p.effects)
+    notes = [*found.warnings, *found.notes]
+    if found.defaults:
+        notes.append(f"defaults used: {', '.join(found.defaults)}")
+    return build_page(title, ladder, values, notes)
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {key: _plain(item) for key, item in value.items()}
+    if isinstance(value, list | tuple):
+        return [_plain(item) for item in value]
+    if isinstance(value, str | bool | None):
+        return value
+    return float(value) if isfinite(value) else None

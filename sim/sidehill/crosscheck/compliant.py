@@ -1,0 +1,118 @@
+"""The rungs on tyres that give: statics with the simulation's own tyre law, nothing integrated."""
+
+from dataclasses import replace
+from math import degrees, isfinite, isnan
+
+from sidehill.case import Settings
+from sidehill.crosscheck.rigid import FALL
+from sidehill.crosscheck.rung import Rung
+from sidehill.crosscheck.subject import AXLES, TYRES, Subject
+from sidehill.flat import Flat, flatten
+from sidehill.rest import SLOPE_STEP, Rest, RestSlopes, rest_slopes
+from sidehill.scenario.file import Scenario, load_scenario
+from sidehill.units import show
+
+LOADED = 0.05  # of the weight: a wheel that carries this must not slide
+NO_SHIFT = 100.0  # lateral over vertical stiffness: the patch stays put
+
+# vertical compliance alone; with lateral shift; with section width: as the simulation has it
+SETTINGS = (Settings(discs=1, lateral_ratio=NO_SHIFT), Settings(discs=1), Settings())
+
+_NO_FALL = "overturn: statics cannot follow a fall; the tilt tables below do"
+
+VERTICAL = Rung(
+    name="+ vertical tyre compliance",
+    assumption="Each tyre is one thin disc on a spring: the downhill ones sink, the body leans on.",
+    fails="Where a tyre is softer or harder than its file says (pressure, ply, load).",
+    over=FALL.name,
+)
+LATERAL = Rung(
+    name="+ lateral tyre shift",
+    assumption="The rim moves downhill off its own patch, which narrows the base.",
+    fails="Where the lateral stiffness is not what the file says; it is seldom measured.",
+    over=VERTICAL.name,
+)
+SECTION = Rung(
+    name="+ section width",
+    assumption="The tyre stands on 0.9 of its width: as it leans the load moves to its outer edge.",
+    fails="Where the tread is crowned or soft at the shoulder: then it is less than this.",
+    over=LATERAL.name,
+)
+SOFT = Rung(
+    name="+ soft ground",
+    assumption="The soil gives like a spring under each wheel, in series with the tyre.",
+    fails="Where a wheel digs in or the edge breaks away: neither is modelled. Unsafe.",
+    over=SECTION.name,
+)
+
+
+def table_scenario(method: str = "fall", stiffness: float | None = None) -> Scenario:
+    """The shipped tilt table, hard unless it has a stiffness [N/m] under each wheel."""
+    changed: dict[str, str | float] = {"course.method": method}
+    if stiffness is not None:
+        changed["ground.stiffness"] = stiffness
+    return load_scenario("tilt-table").with_values(changed)
+
+
+def soft_ground() -> float:
+    """[N/m] under each wheel: the shipped soft bank's."""
+    ground = load_scenario("soft-bank").ground
+    return 1.0 / ground.compliance
+
+
+def tyre_rungs(subject: Subject) -> tuple[Rung, ...]:
+    """The four rungs on compliant tyres; what cannot be computed says why."""
+    soft = replace(SOFT, name=f"{SOFT.name}, {show(soft_ground(), 'stiffness')} a wheel")
+    rungs = (VERTICAL, LATERAL, SECTION, soft)
+    lack = subject.lacks(AXLES, TYRES)
+    if lack is not None:
+        return tuple(replace(rung, missing=lack) for rung in rungs)
+    cases = (
+        *(subject.on(table_scenario(), settings) for settings in SETTINGS),
+        subject.on(table_scenario(stiffness=soft_ground())),
+    )
+    return tuple(_rung(rung, flatten(case)) for rung, case in zip(rungs, cases, strict=True))
+
+
+def lift(rest: Rest) -> float:
+    """[rad] where its rest on four wheels ends; it is left just before that."""
+    return rest.follow(lambda r: r.uphill_loads[1] > 0.0, SLOPE_STEP)
+
+
+def _rung(rung: Rung, flat: Flat) -> Rung:
+    try:
+        found, note = _slopes(flat)
+    except ArithmeticError as error:
+        return replace(rung, missing=f"no rest on its tyres was found: {error}")
+    return replace(
+        rung,
+        lift_off=_degrees(found.lift_off),
+        second_stage=_degrees(found.second_stage),
+        missing="; ".join(text for text in (note, _NO_FALL) if text),
+    )
+
+
+def _slopes(flat: Flat) -> tuple[RestSlopes, str]:
+    """The slopes, and what is odd about them.
+
+    On soft ground the rest on four wheels can end, the body falling away, while the uphill rear
+    wheel still carries something: that end is the lift-off then.
+    """
+    found = rest_slopes(flat)
+    if not isnan(found.lift_off):
+        return found, ""
+    rest = Rest(flat)
+    ends = lift(rest)
+    loads, slips = rest.state["load"][0], rest.state["slip"][0]
+    if slips[loads > LOADED * rest.weight].max() >= 1.0:
+        return found, "it slides away before a wheel lifts"
+    left = show(rest.uphill_loads[1], "force", rounding="up")
+    note = f"the body falls away while the uphill rear wheel still carries {left}"
+    if not rest.lower():
+        return RestSlopes(ends, float("nan"), float("nan")), note
+    second = rest.follow(lambda r: r.uphill_loads[0] > 0.0 and r.rests_on_stop(), SLOPE_STEP)
+    return RestSlopes(ends, second, float("nan")), note
+
+
+def _degrees(angle: float) -> float | None:
+    return degrees(angle) if isfinite(angle) else None

@@ -1,0 +1,153 @@
+"""The published values in words: the same cells on the page, the screen and in the README."""
+
+from collections.abc import Sequence
+from math import isnan
+from typing import Any
+
+from sidehill.crosscheck.check import Result
+from sidehill.crosscheck.fallen import Fallen
+from sidehill.crosscheck.measured import MODELLED, SOURCE, Effects
+from sidehill.units import round_to
+
+SUMMARY_HEADINGS = ("check", "values", "largest difference", "status", "")
+
+
+def published_words(
+    results: Sequence[Result], fall: Fallen, effects: Sequence[Effects]
+) -> dict[str, Any]:
+    """Everything the page needs."""
+    return {
+        "about": about(results),
+        "rows": [row(result) for result in results],
+        "fall": fall_words(fall),
+        "measured": measured_words(effects),
+    }
+
+
+def about(results: Sequence[Result]) -> str:
+    """How many pass, in one line."""
+    passed = sum(result.passed for result in results)
+    failed = len(results) - passed
+    verdict = "all pass" if failed == 0 else f"{failed} FAIL"
+    return f"{len(results)} values: {verdict}"
+
+
+def row(result: Result) -> dict[str, Any]:
+    """One check, as text."""
+    unit = "" if result.unit == "1" else f" {result.unit}"
+    known = not isnan(result.computed)
+    return {
+        "name": result.name,
+        "quantity": result.quantity,
+        "expected": f"{result.expected:.6g}{unit}",
+        "computed": f"{result.computed:.6g}{unit}" if known else "could not compute",
+        "difference": f"{result.difference:+.2g}" if known else "",
+        "tolerance": result.tolerance,
+        "source": result.source,
+        "status": result.status,
+        "passed": result.passed,
+        "verdict": "pass" if result.passed else "FAIL",
+        "note": result.note,
+    }
+
+
+def summary(results: Sequence[Result]) -> list[list[str]]:
+    """One line for all checks whose names begin alike, before a comma; their values counted."""
+    groups: dict[str, list[Result]] = {}
+    for result in results:
+        groups.setdefault(result.name.partition(",")[0], []).append(result)
+    rows = []
+    for name, members in groups.items():
+        share = max(
+            (abs(r.difference) / r.limit for r in members if not isnan(r.difference)), default=0.0
+        )
+        failed = sum(not result.passed for result in members)
+        rows.append(
+            [
+                name,
+                str(len(members)),
+                f"{100 * round_to(share, 2, 'up'):.0f} % of its tolerance",
+                ", ".join(sorted({result.status for result in members})),
+                "pass" if failed == 0 else f"{failed} FAIL",
+            ]
+        )
+    return rows
+
+
+def fall_words(found: Fallen) -> dict[str, Any]:
+    """Code 6 and the simulation, side by side."""
+    c = found.calculated
+    rows = (
+        ("roll rate before the frame meets the ground", c.o0, "as the side meets the bank"),
+        ("after the side has met the bank", c.o1, ""),
+        ("as the frame meets the ground", c.o3, ""),
+        ("after the frame's blow", c.o4, ""),
+    )
+    simulated = (
+        f"{found.before:.2f} rad/s, the fastest",
+        "its wheels roll round: no such blow",
+        f"at {found.bar_roll:.0f} deg of roll to the bank",
+        f"{found.after:.2f} rad/s, the slowest",
+    )
+    end = f"touched: {', '.join(found.touched)}; at {found.final_rest:.0f} deg when it rests"
+    return {
+        "about": "Example 1 on its bank of 1 in 1.5. Code 6 calculates from blow to blow; the "
+        "simulated tractor is held on four wheels and let go, falls onto its stop, over its "
+        "downhill wheels and onto its roll bar. They are not the same fall: no ground gives way "
+        "under the simulated one, and its tyres and corners are springs. Illustrative.",
+        "headings": ("", "Code 6", "simulated"),
+        "rows": [
+            *(
+                [what, f"{rate:.2f} rad/s {when}".strip(), beside]
+                for (what, rate, when), beside in zip(rows, simulated, strict=True)
+            ),
+            ["then", "not recalled reliably", end],
+        ],
+    }
+
+
+def measured_words(found: Sequence[Effects]) -> dict[str, Any]:
+    """What the tyre effects do here, beside what was measured on another machine."""
+    low, high = (f(e.together for e in found) for f in (min, max))
+    outward = [1e3 * e.outward for e in found]
+    agree = sum(e.agrees for e in found)
+    return {
+        "about": [
+            f"{SOURCE}: one sub-compact on a hard floor, 0 to 122 kg of rear ballast, overturned "
+            "2.4 to 4.0 % above its rigid angle; with vertical deflection and lateral shift "
+            f"modelled, {MODELLED[0]} to {MODELLED[1]} % were left. Beside it an invented "
+            "sub-compact, nothing tuned. One tractor on a hard floor is no field tolerance, and "
+            "never a licence to read a rigid result as cautious.",
+            f"Here compliance lowers the lift-off slope: by {-high:.1f} to {-low:.1f} % "
+            f"in all. The sign agrees in {agree} of {len(found)} rows. Sinking leans the body "
+            "downhill, and the rim moves downhill of its patch: both take away. Section width "
+            "gives back little, because the body leans by only a degree or two.",
+            "To reach the measured figures the load would have to move "
+            f"{min(outward):.0f} to {max(outward):.0f} mm out from the middle of the downhill "
+            "tyre, onto its outer part: a stiff carcass standing on its shoulder could, five "
+            "springs in a row do not. That, and not a smaller lean, would explain the other sign; "
+            "the tool keeps the side that warns earlier.",
+        ],
+        "headings": (
+            "width",
+            "ballast",
+            "rigid lift-off",
+            "vertical compliance",
+            "lateral shift",
+            "section width",
+            "together",
+            "published, measured",
+            "needed outward",
+        ),
+        "rows": [
+            [
+                e.width,
+                f"{e.ballast:.0f} kg",
+                f"{round_to(e.rigid, 1, 'down'):.1f} deg",
+                *(f"{value:+.2f} %" for value in (e.vertical, e.lateral, e.section, e.together)),
+                f"{e.measured:+.2f} %",
+                f"{1e3 * e.outward:.0f} mm",
+            ]
+            for e in found
+        ],
+    }
