@@ -12,9 +12,9 @@ from sidehill.crosscheck.check import Result
 from sidehill.crosscheck.examples import CODE6_1
 from sidehill.crosscheck.fallen import Fallen, fallen
 from sidehill.crosscheck.ladder import Ladder
+from sidehill.crosscheck.ladder_words import page_words
 from sidehill.crosscheck.measured import Effects, effects
 from sidehill.crosscheck.page import page as build_page
-from sidehill.crosscheck.page_words import page_words
 from sidehill.crosscheck.published import run_checks
 from sidehill.crosscheck.published_words import published_words
 from sidehill.crosscheck.readme import refreshed, split
