@@ -39,6 +39,11 @@ ALTERNATING = (*CLEAR, Band(21.0, 22.0, True))
         (Answer(limit(12.04, "stalled", *CLEAR), 20.0), None, "12.0 deg (21 %): stalled"),
         (Answer(limit(12.04, "not_settled", *CLEAR), 20.0), None, "12.0 deg (21 %): not_settled"),
         (Answer(limit(None, "stalled"), 20.0), None, "none good, not even the level: stalled"),
+        (
+            Answer(limit(None, "stalled", Band(0.0, 2.0, False), Band(3.0, 9.0, True)), 20.0),
+            None,
+            "not even the level, though steeper ground is good again (!): stalled",
+        ),
         (Answer(limit(12.04, None), 20.0), None, "12.0 deg (21 %): none found up to there"),
         (
             Answer(limit(12.04, "overturned", *ALTERNATING), 20.0),

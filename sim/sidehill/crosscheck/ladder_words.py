@@ -161,6 +161,8 @@ def answer_words(answer: Answer) -> str:
     """One limit: never made to look better than it is."""
     limit, takes = answer.limit, answer.derating
     ended = limit.verdict_at_limit
+    if limit.highest_good is None and any(band.good for band in limit.bands):
+        return f"not even the level, though steeper ground is good again (!): {ended}"
     if limit.highest_good is None:
         return f"none good, not even the level: {ended}"
     alternates = "" if limit.is_threshold else " (!)"

@@ -1,13 +1,13 @@
 """The published values in words: the same cells on the page, the screen and in the README."""
 
 from collections.abc import Sequence
-from math import isnan
+from math import isnan, radians
 from typing import Any
 
 from sidehill.crosscheck.check import Result
 from sidehill.crosscheck.fallen import Fallen
-from sidehill.crosscheck.measured import MODELLED, SOURCE, Effects
-from sidehill.units import round_to
+from sidehill.crosscheck.measured import MODELLED, SOURCE, SPACER, Effects
+from sidehill.units import round_to, show_slope
 
 SUMMARY_HEADINGS = ("check", "values", "largest difference", "status", "")
 
@@ -125,8 +125,10 @@ def measured_words(found: Sequence[Effects]) -> dict[str, Any]:
             "To reach the measured figures the load would have to move "
             f"{min(outward):.0f} to {max(outward):.0f} mm out from the middle of the downhill "
             "tyre, onto its outer part: a stiff carcass standing on its shoulder could, five "
-            "springs in a row do not. That, and not a smaller lean, would explain the other sign; "
-            "the tool keeps the side that warns earlier.",
+            "springs in a row do not. That is one explanation of the other sign; another is that "
+            "a different event was called overturning there, which is not in what was read. "
+            "Neither was tested. Here the even steps of ballast and the "
+            f"{1e3 * SPACER:.0f} mm of spacer a side are chosen, not published.",
         ],
         "headings": (
             "width",
@@ -143,7 +145,7 @@ def measured_words(found: Sequence[Effects]) -> dict[str, Any]:
             [
                 e.width,
                 f"{e.ballast:.0f} kg",
-                f"{round_to(e.rigid, 1, 'down'):.1f} deg",
+                show_slope(radians(e.rigid), "down"),
                 *(f"{value:+.2f} %" for value in (e.vertical, e.lateral, e.section, e.together)),
                 f"{e.measured:+.2f} %",
                 f"{1e3 * e.outward:.0f} mm",
