@@ -34,7 +34,7 @@ def kept_share(fitted: Fitted) -> float:
     own = yaw @ tensor @ yaw.T
     axle = about(own, mass, np.array([t.wheelbase, float(t.rear_track) / 2, float(t.axle_h)]))
     second = _array(stop.line)
-    momentum = second @ (body @ first + own @ _UP * first[2])  # the axle yaws along on its foot
+    momentum = second @ body @ first  # the axle only yaws, square to that line
     return float(momentum**2 / (second @ (body + axle) @ second * (first @ body @ first)))
 
 
