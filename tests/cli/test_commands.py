@@ -10,16 +10,26 @@ import pytest
 from cli.runner import answer, process, run
 from machine.fixtures import CODE6
 
+from sidehill.case import Case
 from sidehill.caution import CAUTION
 from sidehill.cli.main import COMMANDS
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
-from sidehill.record import load_record
+from sidehill.record import load_record, save_record, simulate
+from sidehill.scenario.file import load_scenario
 from sidehill.statics.report import tip
 
 WHEELS = ["front_left", "front_right", "rear_left", "rear_right"]
 NOBODY = '--operator "0 kg"'
+
+SHORT_RUN = simulate(  # a bump and a lift in under two seconds, for the films of the examples
+    Case(
+        load_machine("bramble"),
+        load_scenario("bank-stone", ["feature.1.at=2.6 m", "course.length=3.2 m"]),
+    ),
+    "mujoco",
+)
 
 
 @pytest.fixture(autouse=True)
@@ -45,6 +55,9 @@ def test_the_examples_of_the_help_run(example: str) -> None:
     assert words[0] == "sidehill"
     if words[1] in ("drive", "limit") and "--engine" not in words:
         example += " --engine mujoco"
+    for record in (word for word in words if word.endswith(".parquet")):
+        Path(record).parent.mkdir(exist_ok=True)
+        save_record(SHORT_RUN, Path(record))
     result = run(example.removeprefix("sidehill "))
     assert result.exit_code == 0, result.output
     said = result.stdout if "--json" not in words else json.loads(result.stdout)["caution"]

@@ -79,7 +79,10 @@ def test_the_machine_decides_where_the_stone_lies() -> None:
         ("picture bank-stone -o out", ("out", ".png or .svg")),
         ("picture bank-stone --set ground.slope=14", ("ground.slope = 14", "without a unit")),
         ("picture bank-stone --rear-spacer 76", ('rear_spacer = "76"', "without a unit")),
-        ('picture turn-uphill --set course.radius="1 m"', ("course.radius", "allowed: at least")),
+        (
+            'picture turn-uphill --set course.radius="1.2 m" --set course.length="7.5 m"',
+            ("course.radius", "allowed: at least"),
+        ),
         ('picture bank-stone --set feature.1.at="1 m"', ("feature.1.at", "as it starts")),
     ],
 )

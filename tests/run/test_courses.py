@@ -172,16 +172,38 @@ def test_a_folded_roll_bar_lets_the_machine_roll_on() -> None:
     [
         ("bank-stone", "feature.1.at=2 m", r"feature\.1\.at = 2\.00 m.*allowed: from"),
         ("bank-rut", "feature.1.height=310 mm", r"feature\.1\.height = 310 mm.*allowed: under"),
-        ("turn-uphill", "course.radius=1.2 m", r"course\.radius = 1\.20 m.*allowed: at least"),
+        (
+            "turn-uphill",
+            "course.radius=1.2 m;course.length=7.5 m",
+            r"course\.radius = 1\.20 m.*allowed: at least",
+        ),
         ("raise-on-bank", 'loader.height=[["0 m","carry"],["5 m","3.9 m"]]', r"loader\.height"),
     ],
 )
 def test_a_course_that_does_not_suit_the_machine_is_refused(
     course: str, change: str, message: str
 ) -> None:
-    case = Case(load_machine("bramble"), load_scenario(course, [change]))
+    case = Case(load_machine("bramble"), load_scenario(course, change.split(";")))
     with pytest.raises(InputError, match=message):
         run(case, "mujoco")
+
+
+@pytest.mark.parametrize(
+    ("course", "change", "message"),
+    [
+        ("turn-uphill", "course.length=24 m", r"course\.length.*half a circle.*allowed: up to 19"),
+        (
+            "raise-on-bank",
+            f"loader.height={[[f'{k} dm', 'carry'] for k in range(17)]}",
+            r"loader\.height.*two to 16 pairs",
+        ),
+    ],
+)
+def test_a_course_that_cannot_be_followed_is_refused(
+    course: str, change: str, message: str
+) -> None:
+    with pytest.raises(InputError, match=message):
+        load_scenario(course, [change])
 
 
 def test_a_moving_loader_needs_a_loader() -> None:

@@ -2,11 +2,12 @@
 
 import typer
 
-from sidehill.cli import demo, drive, limit, tip, urdf
+from sidehill.cli import crosscheck, demo, drive, film, limit, picture, tip, urdf, weigh
 from sidehill.cli import list as list_
 from sidehill.cli.fault import guarded
 
-COMMANDS = (list_, tip, urdf, drive, limit, demo)  # modules, in the order of the help
+# modules, in the order of the help
+COMMANDS = (list_, weigh, tip, urdf, picture, drive, limit, crosscheck, film, demo)
 
 app = typer.Typer(
     help="Shows whether a compact tractor stays on its wheels on a side slope, and what each "

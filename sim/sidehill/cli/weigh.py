@@ -44,7 +44,7 @@ def command(
     as_json: AsJson = False,
     units: Units = System.METRIC,
 ) -> None:
-    """CG height by the lifting method, its error, and a [weighed] block for a machine file."""
+    """CG height by the lifting method, its error, and the block for a machine file."""
     given = {
         "level_front": level_front,
         "level_rear": level_rear,

@@ -14,6 +14,9 @@ Lift = Annotated[
     Quantity("length", "0.05 m", "6 m", words={"carry": "carry", "full": "full"}),
 ]
 
+MOST_LIFTS = 16  # pairs of a loader schedule
+MOST_TURN = 3.0  # [rad] past half a circle a place has two path lengths
+
 
 class Course(Spec):
     """The way the rear axle centre goes. On a tilt table the machine stands still."""
@@ -53,6 +56,14 @@ class Course(Spec):
                 raise FieldError(name, f'means nothing on path "{self.path}"; leave it out')
         if self.after is not None and self.length is not None and self.after >= self.length:
             raise FieldError("after", f"allowed: under course.length, {self.length:g} m")
+        if self.radius is not None and self.length is not None and self.after is not None:
+            longest = self.after + MOST_TURN * self.radius
+            if self.length > longest:
+                raise FieldError(
+                    "length",
+                    f"turns half a circle or more; allowed: up to {longest:.2f} m, which is "
+                    f"after + {MOST_TURN:g} radius",
+                )
         if self.method != "fall" and not self.is_tilt_table:
             raise FieldError("method", 'is for path "tilt table" only; leave it out')
         return self
@@ -82,9 +93,11 @@ class Lifting(Spec):
     @model_validator(mode="after")
     def _goes_forward(self) -> Self:
         places = [place for place, _ in self.height]
-        if len(places) < 2 or any(b <= a for a, b in pairwise(places)):
+        in_order = all(a < b for a, b in pairwise(places))
+        if not (2 <= len(places) <= MOST_LIFTS and in_order):
             raise FieldError(
-                "height", 'allowed: two or more pairs as ["0 m", "carry"], in path order'
+                "height",
+                f'allowed: two to {MOST_LIFTS} pairs as ["0 m", "carry"], in path order',
             )
         return self
 
