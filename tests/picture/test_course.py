@@ -251,5 +251,5 @@ def test_us_units_come_first_where_asked(drawn: list[Figure]) -> None:
 
 
 def test_what_cannot_be_driven_is_not_drawn() -> None:
-    with pytest.raises(InputError, match=r"course.radius = 1.00 m.*steers to 45 deg"):
-        seen("turn-uphill", "course.radius=1 m")
+    with pytest.raises(InputError, match=r"course.radius = 1.20 m.*steers to 45 deg"):
+        seen("turn-uphill", "course.radius=1.2 m", "course.length=7.5 m")
