@@ -8,7 +8,6 @@ from pathlib import Path
 from typing import Any
 
 from sidehill import toml
-from sidehill.case import Case
 from sidehill.cli.output import ready_file, write_file
 from sidehill.cli.progress import progress
 from sidehill.engines import choose
@@ -16,9 +15,10 @@ from sidehill.errors import InputError
 from sidehill.film import film, still
 from sidehill.film.movie import FPS
 from sidehill.outcome import verdict
-from sidehill.record import Record, load_record, save_record, simulate
+from sidehill.record import Record, load_record
 from sidehill.scenario.file import Scenario
 from sidehill.spec import build
+from sidehill.sweep.kept import kept_records
 from sidehill.sweep.study import Study, load_study
 from sidehill.units import to_si
 
@@ -101,7 +101,9 @@ def gather(
             f"choose with --option: {names}"
         )
     cases = {option.name: study.case(option) for option in chosen}
-    return run_missing(cases, choose(engine), folder / "records"), list(cases)
+    name = choose(engine)
+    with progress(f"driving in {name}") as say:
+        return kept_records(cases, name, folder / "records", say), list(cases)
 
 
 def _stem(name: str) -> str:
@@ -119,21 +121,6 @@ def changed(study: Study, changes: Sequence[str] | None) -> Study:
     document = toml.Document("scenario", study.scenario.model_dump(exclude_unset=True))
     scenario = build(Scenario, toml.override(document, tuple(changes)), si=True)
     return replace(study, scenario=scenario)
-
-
-def run_missing(cases: dict[str, Case], engine: str, folder: Path) -> list[Record]:
-    """The records of cases: read where their key is known, else run and kept."""
-    records = []
-    with progress(f"driving in {engine}") as say:
-        for name, case in cases.items():
-            kept = folder / f"{case.key()}-{engine}{RECORD}"
-            if kept.exists():
-                records.append(load_record(kept))
-                continue
-            say(f"driving {name} in {engine}")
-            records.append(simulate(case, engine))
-            save_record(records[-1], kept)
-    return records
 
 
 def draw(
