@@ -18,6 +18,7 @@ from sidehill.machine.outfit import Outfit
 from sidehill.picture import course, plan, profile
 from sidehill.picture.section import turned
 from sidehill.picture.silhouette import silhouette
+from sidehill.picture.style import Kind
 from sidehill.picture.survey import Survey, survey
 from sidehill.picture.view import View
 from sidehill.scenario.file import load_scenario
@@ -44,7 +45,7 @@ def titled(figure: Figure, words: str) -> Axes:
 def drawn(monkeypatch: pytest.MonkeyPatch) -> list[Figure]:
     """The pages that were laid out from here on; turning them into bytes is left out."""
     kept: list[Figure] = []
-    monkeypatch.setattr(course, "png", lambda figure: kept.append(figure) or b"")
+    monkeypatch.setattr(course, "image", lambda figure, kind: kept.append(figure) or b"")
     return kept
 
 
@@ -64,7 +65,7 @@ def test_every_shipped_scenario_is_drawn(name: str, drawn: list[Figure]) -> None
 
 
 @pytest.mark.parametrize("kind", ["png", "svg"])
-def test_same_bytes_every_time(kind: course.Kind, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_same_bytes_every_time(kind: Kind, monkeypatch: pytest.MonkeyPatch) -> None:
     found = seen("turn-uphill")
     plain = course.course_picture(found, kind)
     monkeypatch.setitem(__import__("matplotlib").rcParams, "font.size", 20.0)

@@ -11,7 +11,8 @@ from sidehill.cli.progress import progress
 from sidehill.errors import InputError
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
-from sidehill.picture.course import Kind, course_picture
+from sidehill.picture.course import course_picture
+from sidehill.picture.style import Kind
 from sidehill.picture.survey import Survey, survey
 from sidehill.scenario.file import load_scenario
 from sidehill.spec import defaults_used

@@ -1,10 +1,7 @@
 """A scenario on one page: from above, from the side, from behind, and in words."""
 
-from io import BytesIO
 from textwrap import wrap
-from typing import Literal
 
-import matplotlib as mpl
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
@@ -13,11 +10,9 @@ from sidehill.picture.course_words import fact_lines, feature_lines
 from sidehill.picture.plan import draw_plan
 from sidehill.picture.profile import draw_profile
 from sidehill.picture.section import draw_section
-from sidehill.picture.style import footnote, look, png
+from sidehill.picture.style import Kind, footnote, image, look
 from sidehill.picture.survey import Survey
 from sidehill.picture.view import view_of
-
-Kind = Literal["png", "svg"]
 
 WIDE, EDGE = 11.0, 0.75  # [in] the page, and beside everything
 PLAN_WIDE, PLAN_HIGH = 9.2, (2.2, 4.6)  # [in] width of the plan, least and most height
@@ -26,7 +21,6 @@ BEHIND_WIDE = 3.2  # [in] the section
 PLAN_FOOT, SIDE_FOOT = 0.95, 0.85  # [in] below a panel, for its axis and legend
 LINE = 0.145  # [in] of text
 LETTERS = 88  # in a column of text
-_SALT = "sidehill"  # of the ids in an SVG: the same bytes on every run
 
 
 def course_picture(survey: Survey, kind: Kind = "png", *, us: bool = False) -> bytes:
@@ -35,13 +29,8 @@ def course_picture(survey: Survey, kind: Kind = "png", *, us: bool = False) -> b
     Args:
         us: US units first.
     """
-    with look(), mpl.rc_context({"svg.hashsalt": _SALT}):
-        figure = _page(survey, us)
-        if kind == "png":
-            return png(figure)
-        found = BytesIO()
-        figure.savefig(found, format="svg", metadata={"Date": None, "Creator": None})
-        return found.getvalue()
+    with look():
+        return image(_page(survey, us), kind)
 
 
 def _page(survey: Survey, us: bool) -> Figure:

@@ -2,14 +2,13 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from io import StringIO
 from math import ceil, radians, tan
 
 import matplotlib as mpl
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from sidehill.picture.style import DARK_GREY, DARK_PLUM, GREY, PALE_PLUM, PLUM, footnote, look
+from sidehill.picture.style import DARK_GREY, DARK_PLUM, GREY, PALE_PLUM, PLUM, footnote, look, svg
 
 _MARKS = {  # figure -> (label, marker, face, edge)
     "overturn": ("overturn: goes over", "|", DARK_PLUM, DARK_PLUM),
@@ -17,7 +16,6 @@ _MARKS = {  # figure -> (label, marker, face, edge)
     "lift_off": ("lift-off: the uphill rear wheel carries nothing", "o", PLUM, PLUM),
 }
 _SIZE, _EDGE = {"|": 15, "s": 7, "o": 6}, {"|": 2.4, "s": 1.2, "o": 1.0}  # [pt] by marker
-_SALT = "sidehill"  # of the ids in the file: the same bytes on every run
 
 
 @dataclass(frozen=True)
@@ -34,7 +32,7 @@ class Line:
 
 def ladder_picture(lines: Sequence[Line], title: str) -> str:
     """An SVG element, text kept as text."""
-    with look(), mpl.rc_context({"svg.fonttype": "none", "svg.hashsalt": _SALT}):
+    with look(), mpl.rc_context({"svg.fonttype": "none"}):
         figure = Figure(figsize=(9.6, 1.7 + 0.42 * len(lines)))
         axes = figure.add_subplot()
         _draw(axes, lines)
@@ -43,9 +41,7 @@ def ladder_picture(lines: Sequence[Line], title: str) -> str:
         figure.tight_layout(rect=(0.0, 0.09, 1.0, 0.99))
         figure.legend(loc="lower center", ncols=3, bbox_to_anchor=(0.5, 0.025))
         footnote(figure, "A model compares; it does not permit.")
-        found = StringIO()
-        figure.savefig(found, format="svg", metadata={"Date": None, "Creator": None})
-    text = found.getvalue()
+        text = svg(figure).decode()
     return text[text.index("<svg") :]  # an element for a page, not a file of its own
 
 

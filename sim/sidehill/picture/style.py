@@ -1,12 +1,15 @@
-"""The look of every picture, and the one way to PNG bytes."""
+"""The look of every picture, and the one way to PNG or SVG bytes."""
 
 from collections.abc import Iterator
 from contextlib import contextmanager
 from io import BytesIO
+from typing import Literal
 
 import matplotlib
 import matplotlib.style
 from matplotlib.figure import Figure
+
+Kind = Literal["png", "svg"]
 
 PLUM, DARK_PLUM, PALE_PLUM = "#5c214f", "#3a1433", "#c9a9c2"
 GREY, DARK_GREY, PALE_GREY = "#6b6e73", "#333538", "#d9d9dc"
@@ -27,6 +30,7 @@ _LOOK = {
     "hatch.linewidth": 0.6,
     "legend.frameon": False,
     "legend.fontsize": 8.0,
+    "svg.hashsalt": "sidehill",  # of the ids in an SVG: the same bytes on every run
     "text.color": DARK_GREY,
     "xtick.color": DARK_GREY,
     "ytick.color": DARK_GREY,
@@ -46,6 +50,18 @@ def png(figure: Figure) -> bytes:
     found = BytesIO()
     figure.savefig(found, format="png", dpi=_DPI, metadata={"Software": None})
     return found.getvalue()
+
+
+def svg(figure: Figure) -> bytes:
+    """The figure as SVG, drawn in Sidehill's look: the same bytes on every run."""
+    found = BytesIO()
+    figure.savefig(found, format="svg", metadata={"Date": None, "Creator": None})
+    return found.getvalue()
+
+
+def image(figure: Figure, kind: Kind) -> bytes:
+    """The figure as a file of that kind."""
+    return png(figure) if kind == "png" else svg(figure)
 
 
 def footnote(figure: Figure, text: str) -> None:
