@@ -63,12 +63,23 @@ class Quantity:
 
     def _number(self, value: Any, is_si: bool) -> float:
         is_number = isinstance(value, int | float) and not isinstance(value, bool)
-        if is_si and is_number and math.isfinite(value):
-            return float(value)
-        return to_si(value, self.dimension)
+        if not (is_si and is_number):
+            return to_si(value, self.dimension)
+        number = _as_float(value)
+        if not math.isfinite(number):
+            raise InputError("not a finite number")
+        return number
 
     def __get_pydantic_core_schema__(self, _: Any, __: GetCoreSchemaHandler) -> CoreSchema:
         return core_schema.with_info_plain_validator_function(self.read)
+
+
+def _as_float(value: float) -> float:
+    """The number; infinite if it is a whole number too large for one."""
+    try:
+        return float(value)
+    except OverflowError:
+        return math.inf
 
 
 @dataclass(frozen=True)

@@ -73,7 +73,10 @@ def _written(data: Any, key: Key) -> Any:
 
 
 def _quoted(value: Any) -> str:
-    text = json.dumps(value, default=str)
+    try:
+        text = json.dumps(value, default=str)
+    except ValueError:  # Python writes no whole number of more than 4,300 digits
+        text = "a number of thousands of digits"
     return text if len(text) <= _LONGEST else f"{text[:_LONGEST]}..."
 
 
@@ -126,8 +129,18 @@ def _allowed(known: FieldInfo | None) -> str:
     if _submodel(known):
         return "tables, as [[...]]" if is_list else "a table"
     options = [option for item in _flat(known.annotation) for option in _options(item)]
-    bounds = [str(item) for item in known.metadata]
-    return ", ".join(options or bounds) or "a value"
+    return ", ".join(options) or _whole_number(known) or "a value"
+
+
+def _whole_number(known: FieldInfo) -> str:
+    """The bounds of a whole number, where a field is one."""
+    bounds = {
+        end: getattr(item, end)
+        for item in known.metadata
+        for end in ("ge", "le")
+        if hasattr(item, end)
+    }
+    return "a whole number from {ge} to {le}".format(**bounds) if len(bounds) == 2 else ""
 
 
 def _options(item: Any) -> list[str]:

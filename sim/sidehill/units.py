@@ -18,6 +18,7 @@ NUMBER = r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?"
 _NUMBER_AND_UNIT = re.compile(rf"\s*({NUMBER})\s*([^\s0-9.+-].{{0,30}})?\s*")
 _ONE_IN = re.compile(r"\s*([+-]?)1\s*:\s*([0-9]+\.?[0-9]*|\.[0-9]+)\s*")
 _UNIT_TEXT = re.compile(r"[A-Za-z°%µμ²³·*/^ ()1-3-]{1,30}")
+_MOST_BITS = 1024  # of a whole number: larger ones are no float, and Python may not write them
 _FLOAT_NOISE = 6  # decimals of the last digit shown that count as float noise
 
 
@@ -97,6 +98,8 @@ def to_si(value: object, dimension: str) -> float:
     wanted = DIMENSIONS[dimension]
     if isinstance(value, bool) or not isinstance(value, int | float | str):
         raise InputError(f"not a quantity; {wanted.ask}")
+    if isinstance(value, int) and value.bit_length() > _MOST_BITS:
+        raise InputError(f"not a finite number; {wanted.ask}")
     text = str(value)
     if dimension == "slope" and (one_in := _ONE_IN.fullmatch(text)):
         return _one_in(*one_in.groups())
@@ -162,6 +165,11 @@ def show_slope(angle: float, rounding: Rounding = "nearest") -> str:
         return "not computed"
     percent = 100.0 * math.tan(angle)
     return f"{show_angle(angle, rounding)} ({round_to(percent, 0, rounding):.0f} %)"
+
+
+def show_threshold(angle: float) -> str:
+    """A slope in radians that something starts at or was driven on: both figures rounded down."""
+    return show_slope(angle, "down")
 
 
 def show_angle(angle: float, rounding: Rounding = "nearest") -> str:

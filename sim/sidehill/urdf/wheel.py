@@ -11,6 +11,7 @@ from sidehill.urdf.piece import LEFT, RIGHT, Box, Piece, box, disc, rod
 SEGMENTS = 24  # flat boxes that make a ring
 SKEW = 0.7  # [rad] of a lug to the axle
 BOLTS = 6
+THINNEST = 1e-6  # [m] what is thinner is not drawn
 
 
 def wheel(plan: WheelLayout, side: float) -> list[Piece]:
@@ -63,14 +64,14 @@ def rim(plan: WheelLayout, side: float) -> list[Piece]:
 
 def spacer(plan: WheelLayout, side: float) -> list[Piece]:
     """The ring between hub and rim, in its true thickness."""
-    if plan.spacer <= 0.0:
+    if plan.spacer < THINNEST:
         return []
     return [disc("spacer", "spacer", 0.5 * plan.rim, plan.hub(side), -side * plan.disc)]
 
 
 def weight(plan: WheelLayout, side: float) -> list[Piece]:
     """Cast weight bolted to the outside of the disc."""
-    if plan.weight_thickness <= 0.0:
+    if plan.weight_thickness < THINNEST:
         return []
     face = side * (0.012 - plan.disc)
     outer = face + side * plan.weight_thickness
