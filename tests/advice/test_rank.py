@@ -99,7 +99,7 @@ def test_gains_and_costs_are_beside_as_delivered():
 
 def test_pareto_set_of_the_demo_against_every_pair():
     options = rank(DEMO).options
-    known = [name for name in BUYS if not name.endswith("limit_deg")]
+    known = [name for name in BUYS if not isnan(options[0].buys[name])]
     figures = [
         [np.round(option.buys[name] / BUYS[name]) for name in known]
         + [np.round(-option.costs[name] / COSTS[name]) for name in COSTS]
@@ -180,7 +180,7 @@ def test_simulated_limits_decide_when_asked_and_what_failed_comes_last():
     assert box.buys["lift_limit_deg"] == 0.0  # bad from the lowest slope tried
     assert isnan(low.buys["lift_limit_deg"]) and not low.is_pareto
     assert low.problem == "its process failed"
-    assert "adds 2.0 deg to the slope limit until a wheel lifts" in ranking.headline[0]
+    assert "adds 2.0 deg to the driven slope limit until a wheel lifts" in ranking.headline[0]
 
 
 def test_peaks_reach_the_price():
@@ -203,7 +203,7 @@ def test_an_option_that_tips_backward_is_past_any_limit_and_unplaced():
 
 
 def test_an_unknown_figure_is_refused():
-    with pytest.raises(InputError, match="rank by 'luck' is not known; use lift_off_slope_deg"):
+    with pytest.raises(InputError, match="rank by 'luck' is not known; use .* lift_off_slope_deg"):
         rank(DEMO, by="luck")
 
 
@@ -228,3 +228,14 @@ def test_an_unknown_figure_is_refused():
 def test_changes_are_named_in_the_trades_words(values, kinds):
     machine = load_machine("bramble")
     assert changes(machine, Outfit(**(HIGH | values)), Outfit(**HIGH)) == kinds
+
+
+def test_the_lower_end_of_lift_off_decides_when_asked():
+    names = [option.name for option in DEMO.options]
+    least = {name: float(place) for place, name in enumerate(names)}
+    ranking = rank(DEMO, by="least_lift_off_slope_deg", least=least)
+    assert [option.option for option in ranking.options] == names[::-1]
+    assert ranking.headline[0].startswith("A lower bucket beats spacers")
+    assert "lift-off slope on its tyres, standing (lower bound)" in ranking.headline[0]
+    unknown = rank(DEMO, by="least_lift_off_slope_deg", least={names[0]: 8.0})
+    assert [option.place for option in unknown.options] == [1] + [None] * 15

@@ -13,12 +13,13 @@ _RIVALS = {
     BALLAST: "Ballast",
 }
 _NAMES = {
+    "least_lift_off_slope_deg": "lift-off slope on its tyres, standing (lower bound)",
     "lift_off_slope_deg": "rigid lift-off slope",
     "overturn_slope_deg": "rigid overturn slope",
     "energy_to_tip_j": "energy to tip",
-    "lift_limit_deg": "slope limit until a wheel lifts",
-    "stop_limit_deg": "slope limit until the axle stop is met",
-    "overturn_limit_deg": "slope limit until it overturns",
+    "lift_limit_deg": "driven slope limit until a wheel lifts",
+    "stop_limit_deg": "driven slope limit until the axle stop is met",
+    "overturn_limit_deg": "driven slope limit until it overturns, slides or stalls",
 }
 
 
@@ -28,7 +29,7 @@ def headline(options: Sequence[Ranked], by: str) -> tuple[str, ...]:
     First a line for each of lower bucket, lighter load and ballast that beats the best spacers, the
     best of them first; else a line that says what buys most, or that nothing compared does.
     """
-    best = _best_alone(options, by)
+    best = best_alone(options, by)
     if not best:
         return (f"No change of those compared, alone, adds to the {_NAMES[by]}.",)
     spacers = best.get(SPACERS)
@@ -45,7 +46,7 @@ def headline(options: Sequence[Ranked], by: str) -> tuple[str, ...]:
     )
 
 
-def _best_alone(options: Sequence[Ranked], by: str) -> dict[str, Ranked]:
+def best_alone(options: Sequence[Ranked], by: str) -> dict[str, Ranked]:
     """Kind of change -> the option that gains most by that kind alone; only what gains."""
     best: dict[str, Ranked] = {}
     for option in options:

@@ -1,6 +1,6 @@
 """The options of a study ranked by what they buy, beside what they cost."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import isnan
 
@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from sidehill.advice.headline import headline
 from sidehill.advice.pareto import pareto
-from sidehill.advice.ranked import BUYS, COSTS, Peaks, Ranked, look
+from sidehill.advice.ranked import BUYS, COSTS, Known, Peaks, Ranked, look
 from sidehill.advice.site import Site
 from sidehill.errors import InputError
 from sidehill.sweep.study import Study
@@ -31,6 +31,7 @@ def rank(
     peaks: Peaks | None = None,
     by: str = "lift_off_slope_deg",
     steepest_grade: float = 0.0,
+    least: Mapping[str, float] | None = None,
 ) -> Ranking:
     """The study's options ranked; its first option is the one as delivered.
 
@@ -40,6 +41,7 @@ def rank(
         peaks: `Outcome.peak_load_n` by option, for prices.
         by: the figure that decides, a key of `BUYS`.
         steepest_grade: [rad] met while working, for prices.
+        least: [deg] by option: the lower end of its lift-off slope on tyres.
 
     Raises:
         InputError: `by` is no figure of the ranking.
@@ -48,7 +50,8 @@ def rank(
         raise InputError(f"rank by '{by}' is not known; use {', '.join(BUYS)}")
     site = Site.of(study.scenario.ground, steepest_grade)
     rows = {} if table is None else {row["option"]: row for row in table.to_dict("records")}
-    found = [look(study, option, site, rows, peaks or {}) for option in study.options]
+    known = Known(rows, peaks or {}, least or {})
+    found = [look(study, option, site, known) for option in study.options]
     found = [
         replace(option, gains=_gains(option, found[0]), is_pareto=bool(best))
         for option, best in zip(found, _best_kept(found), strict=True)

@@ -1,7 +1,7 @@
 """One option in its place: what it buys, what it costs."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import inf, isnan, nan
 from typing import Any
 
@@ -26,6 +26,7 @@ Row = Mapping[str, Any]
 # What is bought (more is better) and what it costs (less is better), each with the difference
 # that counts when options are compared: a search's tolerance, or what a shop cannot tell apart.
 BUYS = {
+    "least_lift_off_slope_deg": 0.05,
     "lift_off_slope_deg": 0.05,
     "overturn_slope_deg": 0.05,
     "energy_to_tip_j": 5.0,
@@ -37,6 +38,15 @@ COSTS = {
     "bearing_ratio": 0.05,  # an axle's heaviest loaded bearing standing, to as delivered
     "rating_use": 0.05,  # largest part of a rating or rule that was checked, peaks left out
 }
+
+
+@dataclass(frozen=True)
+class Known:
+    """What is known of the options beyond closed form, each by option; may be empty."""
+
+    rows: Mapping[str, Row] = field(default_factory=dict)  # of `sweep.compare`
+    peaks: Peaks = field(default_factory=dict)  # `Outcome.peak_load_n`
+    least: Mapping[str, float] = field(default_factory=dict)  # [deg] lower end of lift-off
 
 
 @dataclass(frozen=True)
@@ -54,10 +64,10 @@ class Ranked:
     problem: str | None  # what failed in its simulation
 
 
-def look(study: Study, option: Option, site: Site, rows: Mapping[str, Row], peaks: Peaks) -> Ranked:
+def look(study: Study, option: Option, site: Site, known: Known) -> Ranked:
     """An option before it is compared with others."""
-    machine, first = study.machine, study.options[0]
-    row = rows.get(option.name, {})
+    machine, first, peaks = study.machine, study.options[0], known.peaks
+    row = known.rows.get(option.name, {})
     fitted = fit(machine, option.outfit, site.downhill)
     cost = price(
         machine,
@@ -69,7 +79,8 @@ def look(study: Study, option: Option, site: Site, rows: Mapping[str, Row], peak
     return Ranked(
         option=option.name,
         place=None,
-        buys=_statics(tip(fitted, site.slope, site.grade, downhill=site.downhill), site)
+        buys={"least_lift_off_slope_deg": known.least.get(option.name, nan)}
+        | _statics(tip(fitted, site.slope, site.grade, downhill=site.downhill), site)
         | _dynamics(row),
         gains={},
         costs=_costs(fitted, cost),
