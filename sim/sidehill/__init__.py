@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from sidehill.scenario.file import Scenario, load_scenario
     from sidehill.statics.report import TipReport, tip
     from sidehill.sweep.compare import compare
+    from sidehill.sweep.results import Results, load_results
+    from sidehill.sweep.run_study import run_study
     from sidehill.sweep.study import Study, load_study
 
 _HOMES = {
@@ -36,6 +38,8 @@ _HOMES = {
     "scenario.file": ("Scenario", "load_scenario"),
     "statics.report": ("TipReport", "tip"),
     "sweep.compare": ("compare",),
+    "sweep.results": ("Results", "load_results"),
+    "sweep.run_study": ("run_study",),
     "sweep.study": ("Study", "load_study"),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
@@ -49,6 +53,7 @@ __all__ = [
     "Outcome",
     "Outfit",
     "Record",
+    "Results",
     "Scenario",
     "Settings",
     "SidehillError",
@@ -61,10 +66,12 @@ __all__ = [
     "flatten",
     "load_machine",
     "load_record",
+    "load_results",
     "load_scenario",
     "load_study",
     "read",
     "rest_slopes",
+    "run_study",
     "save_record",
     "simulate",
     "tip",

@@ -4,7 +4,8 @@ A grid of runs brackets the change, bisection narrows it, and the whole grid is 
 good values lie above bad ones there is no threshold, and bands are reported instead.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import Executor
 from dataclasses import asdict, dataclass
 from itertools import pairwise
 from math import degrees, radians
@@ -109,6 +110,7 @@ class Search:
         of: str,
         engine: str = "auto",
         watch: Callable[[Trial], None] | None = None,
+        executor: Executor | None = None,
     ) -> None:
         if of not in VARIED:
             raise InputError(f"limit of '{of}' is not known; use {', '.join(VARIED)}")
@@ -119,25 +121,33 @@ class Search:
         self.case, self.of, self.engine = case, of, choose(engine, many=True)
         self.reference = choose() if engine == "auto" else None
         self.watch = watch or (lambda _: None)
+        self.spread: Callable[..., Iterable[Trial]] = executor.map if executor else map
         self.trials: dict[float, Trial] = {}
+        self.again: dict[float, Trial] = {}  # in the reference engine
 
     def trial(self, value: float) -> Trial:
         """The run at a value, SI."""
-        if value not in self.trials:
-            self.trials[value] = self._run(value, self.engine)
-            self.watch(self.trials[value])
+        self.try_all([value])
         return self.trials[value]
 
-    def _run(self, value: float, engine: str) -> Trial:
-        track = run(self.case_at(value), engine)
-        return read_trial(value, track.state, track.flat.case["step"][0])
+    def try_all(self, values: Iterable[float]) -> None:
+        """The runs at those values, SI, that there are not yet."""
+        for trial in self._run(values, self.engine, self.trials):
+            self.watch(trial)
 
-    def _agrees(self, until: str, ends: list[Trial]) -> bool | None:
-        """Whether the reference engine says the same at the ends of the bracket."""
-        if self.reference is None:
-            return None
-        again = [self._run(trial.value, self.reference) for trial in ends]
-        return all(a.is_good(until) == b.is_good(until) for a, b in zip(ends, again, strict=True))
+    def check(self, values: Iterable[float]) -> None:
+        """The same in the reference engine, if there is one."""
+        if self.reference is not None:
+            list(self._run(values, self.reference, self.again))
+
+    def _run(
+        self, values: Iterable[float], engine: str, known: dict[float, Trial]
+    ) -> Iterator[Trial]:
+        missing = [value for value in dict.fromkeys(values) if value not in known]
+        cases = [self.case_at(value) for value in missing]
+        for trial in self.spread(run_trial, cases, missing, [engine] * len(missing)):
+            known[trial.value] = trial
+            yield trial
 
     def case_at(self, value: float) -> Case:
         """The case with the quantity at a value, SI; InputError where a file may not hold it."""
@@ -148,10 +158,14 @@ class Search:
         count = len(self.case.scenario.feature)
         return self.case.with_scenario({f"feature.{i + 1}.height": value for i in range(count)})
 
-    def narrow(self, until: str, tolerance: float) -> None:
-        """Bisect the lowest change from good to bad."""
-        while (edge := self._first_edge(until)) and edge[1] - edge[0] > tolerance:
-            self.trial(0.5 * (edge[0] + edge[1]))
+    def narrow(self, untils: Sequence[str], tolerance: float) -> None:
+        """Bisect the lowest change from good to bad of every event, a step of each at a time."""
+        while middles := [
+            0.5 * (edge[0] + edge[1])
+            for until in untils
+            if (edge := self._first_edge(until)) and edge[1] - edge[0] > tolerance
+        ]:
+            self.try_all(middles)
 
     def _first_edge(self, until: str) -> tuple[float, float] | None:
         tried = [self.trials[value] for value in sorted(self.trials)]
@@ -160,27 +174,46 @@ class Search:
                 return a.value, b.value
         return None
 
+    def ends(self, until: str) -> tuple[Trial | None, Trial | None]:
+        """The highest good trial below the first bad one, and that one; None: there is none."""
+        tried = [self.trials[value] for value in sorted(self.trials)]
+        first_bad = next((trial for trial in tried if not trial.is_good(until)), None)
+        good = [t for t in tried if first_bad is None or t.value < first_bad.value]
+        return (good[-1] if good else None), first_bad
+
+    def _agrees(self, until: str) -> bool | None:
+        """Whether the reference engine says the same at both ends."""
+        if self.reference is None:
+            return None
+        found = [end for end in self.ends(until) if end is not None]
+        self.check(end.value for end in found)
+        return all(end.is_good(until) == self.again[end.value].is_good(until) for end in found)
+
     def answer(self, until: str, tolerance: float) -> Limit:
         """What the trials say."""
         varied = VARIED[self.of]
         tried = [self.trials[value] for value in sorted(self.trials)]
-        first_bad = next((trial for trial in tried if not trial.is_good(until)), None)
-        good = [t for t in tried if first_bad is None or t.value < first_bad.value]
-        ends = [*good[-1:], *([first_bad] if first_bad else [])]
+        good, bad = self.ends(until)
         return Limit(
             quantity=self.of,
             until=until,
-            highest_good=varied.shown(good[-1].value) if good else None,
-            lowest_bad=varied.shown(first_bad.value) if first_bad else None,
-            verdict_at_limit=first_bad.verdict if first_bad else None,
+            highest_good=varied.shown(good.value) if good else None,
+            lowest_bad=varied.shown(bad.value) if bad else None,
+            verdict_at_limit=bad.verdict if bad else None,
             unit=varied.unit,
             tolerance=varied.shown(tolerance),
             runs=len(tried),
             bands=_bands(tried, until, varied.shown),
             engine=self.engine,
             reference=self.reference,
-            reference_agrees=self._agrees(until, ends),
+            reference_agrees=self._agrees(until),
         )
+
+
+def run_trial(case: Case, value: float, engine: str) -> Trial:
+    """The run of a case that has the varied quantity at that value."""
+    track = run(case, engine)
+    return read_trial(value, track.state, track.flat.case["step"][0])
 
 
 def read_trial(value: float, state: Records, step: float) -> Trial:
@@ -211,6 +244,7 @@ def find_limits(
     scan: int = 18,
     engine: str = "auto",
     watch: Callable[[Trial], None] | None = None,
+    executor: Executor | None = None,
 ) -> tuple[Limit, ...]:
     """Limits of one case for several events at once; they share their runs.
 
@@ -219,6 +253,8 @@ def find_limits(
         scan: values of the first grid; watch: called with every trial that was run.
         engine: `auto` searches in the compiled engine and runs the ends of each bracket
             again in the reference engine; a name is used for all.
+        executor: runs trials side by side, the same ones whatever it has to do it with: threads
+            for the compiled engine, which needs no interpreter, processes for the others.
 
     Raises:
         InputError: unknown quantity or event, or an empty range.
@@ -226,7 +262,7 @@ def find_limits(
     for until in untils:
         if until not in UNTIL:
             raise InputError(f"until '{until}' is not known; use {', '.join(UNTIL)}")
-    search = Search(case, of, engine, watch)
+    search = Search(case, of, engine, watch, executor)
     varied = VARIED[of]
     low = varied.low if low is None else low
     high = varied.high if high is None else high
@@ -238,10 +274,9 @@ def find_limits(
         )
     for end in (low, high):  # both must be allowed before the first run
         search.case_at(end)
-    for k in range(scan):
-        search.trial(low + (high - low) * k / (scan - 1))
-    for until in untils:
-        search.narrow(until, tolerance)
+    search.try_all(low + (high - low) * k / (scan - 1) for k in range(scan))
+    search.narrow(untils, tolerance)
+    search.check(end.value for until in untils for end in search.ends(until) if end is not None)
     return tuple(search.answer(until, tolerance) for until in untils)
 
 

@@ -8,7 +8,6 @@ from advice.machines import lacking
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sidehill.advice.axles import axle_loads
 from sidehill.advice.enough import MOST_BALLAST, WIDEST_SPACER, enough_ballast, enough_spacer
 from sidehill.advice.site import Site
 from sidehill.advice.smallest import smallest_setting
@@ -19,6 +18,7 @@ from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import load_scenario
+from sidehill.statics.axles import axle_loads
 from sidehill.statics.report import tip
 
 BRAMBLE = load_machine("bramble")

@@ -18,7 +18,7 @@ from sidehill.rest import rest_slopes
 from sidehill.scenario.file import load_scenario
 from sidehill.statics.report import tip
 from sidehill.statics.tipping import GRAVITY
-from sidehill.sweep import compare as module
+from sidehill.sweep import spread
 from sidehill.sweep.compare import compare
 from sidehill.sweep.row import DECK_FRICTION, columns
 from sidehill.sweep.study import Study, load_study
@@ -79,13 +79,13 @@ def test_one_process_many_processes_and_threads_agree(
     finer: dict[str, Any] = {"tolerance": TOLERANCE, "scan": SCAN}
     with ThreadPoolExecutor(1) as threads:
         pd.testing.assert_frame_equal(compare(study, "mujoco", threads, **finer), table)
-    monkeypatch.setattr(module, "cores", lambda: 1)
-    monkeypatch.setattr(module, "pool", lambda _: pytest.fail("no pool on one core"))
+    monkeypatch.setattr(spread, "cores", lambda: 1)
+    monkeypatch.setattr(spread, "pool", lambda *_: pytest.fail("no pool on one core"))
     pd.testing.assert_frame_equal(compare(study, "mujoco", **finer), table)
 
 
 def test_progress_counts_the_options(study: Study, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(module, "compare_one", lambda task: {"option": task.name})
+    monkeypatch.setattr(spread, "work", lambda task: [{"option": "any"}])
     seen: list[tuple[int, int]] = []
     with ThreadPoolExecutor(1) as threads:
         compare(study, "mujoco", threads, watch=lambda done, of: seen.append((done, of)))
@@ -124,7 +124,7 @@ class Dying(Executor):
 
 def test_a_dead_process_is_that_options_problem(study: Study) -> None:
     table = compare(study, "mujoco", Dying())
-    assert list(table["problem"]) == ["its process failed: RuntimeError: killed"] * 2
+    assert list(table["problem"]) == ["its process died 2 times: RuntimeError: killed"] * 2
     assert table["mass_kg"].isna().all()
 
 
@@ -132,7 +132,7 @@ def test_what_cannot_be_compared_is_refused_before_any_run(study: Study) -> None
     with pytest.raises(InputError, match="until 'roll' is not known"):
         compare(study, "mujoco", Dying(), ("roll",))
     tilting = replace(study, scenario=load_scenario("tilt-table"))
-    with pytest.raises(InputError, match="a tilt table has no limits"):
+    with pytest.raises(InputError, match="a tilt table has no verdict and no limits"):
         compare(tilting, "mujoco", Dying())
 
 

@@ -72,7 +72,7 @@ def test_plan_tables_are_read(tmp_path: Path) -> None:
             '"ground.friction" = { low = 0.4, high = 0.8 }\n'
             '"outfit.rear_spacer" = ["0 mm", "76 mm"]\n'
             '[sample]\nmethod = "sobol"\nn = 128\nseed = 7\n'
-            '[find]\nof = "speed"\nlow = "2 km/h"\ntolerance = "0.1 km/h"\n',
+            '[find]\nof = "bump"\nlow = "20 mm"\nuntil = ["lift", "overturn"]\n',
         )
     )
     forms = {field: vary.form for field, vary in loaded.vary.items()}
@@ -87,9 +87,9 @@ def test_plan_tables_are_read(tmp_path: Path) -> None:
     assert loaded.sample is not None
     assert (loaded.sample.method, loaded.sample.n, loaded.sample.seed) == ("sobol", 128, 7)
     assert loaded.find is not None
-    assert loaded.find.si("low") == pytest.approx(2.0 / 3.6)
+    assert loaded.find.si("low") == pytest.approx(0.02)
     assert loaded.find.si("high") is None
-    assert loaded.find.until == "lift"
+    assert loaded.find.until == ("lift", "overturn")
 
 
 @pytest.mark.parametrize(
@@ -113,6 +113,29 @@ def test_plan_tables_are_read(tmp_path: Path) -> None:
         ('[vary]\n"outfit.spacer" = ["4 m"]\n', ('vary."outfit.spacer"', "unknown key")),
         ("[sample]\nn = 8\n", ("sample", "nothing to draw")),
         ('[find]\nof = "speed"\nlow = "2 deg"\n', ("find.low", "does not measure a speed")),
+        ("[find]\nuntil = []\n", ("find.until", "one or more events")),
+        ('[find]\nuntil = ["lift", "lift"]\n', ("find.until", "each once")),
+        (
+            '[vary]\n"ground.slope" = ["9 deg"]\n[find]\nof = "slope"\n',
+            ("find.of", 'vary."ground.slope"', "leave one out"),
+        ),
+        (
+            '[vary]\n"ground.slope" = ["9 deg"]\n[sample]\nmethod = "sobol"\nn = 100\n',
+            ("sample.n", "powers of 2", "as 128"),
+        ),
+        ('[vary]\n"title" = ["a"]\n', ('vary."title"', "neither a number nor a choice")),
+        ('[vary]\n"rear_spacer" = ["3 in"]\n', ("line 5", 'mean "outfit.rear_spacer"?')),
+        (
+            '[vary]\n"drive.hold" = { low = "speed", high = "coast" }\n',
+            ('vary."drive.hold"', "a list of values"),
+        ),
+        ('[vary]\n"drive.hold" = ["spead"]\n', ('vary."drive.hold"', "'speed' or 'coast'")),
+        (
+            '[vary]\n"ground.slope" = { mean = "9 deg", spread = "5 %" }\n',
+            ("spread", 'as "1 deg"'),
+        ),
+        ('[vary]\n"ground.friction" = { low = 0.8, high = 0.4 }\n', ("low", "below high")),
+        ('[vary]\n"ground.seed" = { mean = 4, spread = 1 }\n', ("ground.seed", "from, to")),
         ('[find]\nof = "width"\n', ("find.of", "'slope', 'speed' or 'bump'")),
     ],
 )

@@ -1,23 +1,11 @@
-"""What each axle carries, on the level and on a grade."""
+"""What the axles carry at most, and what they should."""
 
 from sidehill.machine.file import Machine
 from sidehill.machine.fitted import Fitted
-from sidehill.statics.assembly import from_fitted
-from sidehill.statics.loads import balance
-from sidehill.statics.tipping import GRAVITY
+from sidehill.statics.axles import axle_loads
 
 FRONT_SHARE = 0.20  # of the mass, for steering (published: implement manuals)
 REAR_SHARE = 0.25  # of the mass, with the bucket full (common practice, no source)
-
-
-def axle_loads(fitted: Fitted, grade: float = 0.0) -> tuple[float, float]:
-    """[kg] front and rear, square to a ground without side slope; a negative one has lifted.
-
-    Args:
-        grade: [rad] nose up positive.
-    """
-    front_down, front_up, rear_down, rear_up = balance(from_fitted(fitted), 0.0, grade)
-    return float(front_down + front_up) / GRAVITY, float(rear_down + rear_up) / GRAVITY
 
 
 def heaviest_axle_loads(fitted: Fitted, steepest_grade: float) -> tuple[float, float]:

@@ -5,7 +5,7 @@ from math import degrees, pi
 from typing import Literal
 
 from sidehill.advice.answer import Enough, Sought
-from sidehill.advice.axles import axle_loads, axle_ratings
+from sidehill.advice.axles import axle_ratings
 from sidehill.advice.lacks import lacks
 from sidehill.advice.measure import Event, Measure, rigid
 from sidehill.advice.site import Site
@@ -14,6 +14,7 @@ from sidehill.errors import InputError
 from sidehill.machine.build import fit
 from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
+from sidehill.statics.axles import axle_loads
 
 Axle = Literal["front", "rear"]
 

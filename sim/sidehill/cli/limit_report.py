@@ -22,7 +22,7 @@ def search(job: Job, find: Find, engine: str) -> Limit:
     """The limit in the engine asked for, with its progress told."""
     bounds = {key: find.si(key) for key in ("low", "high", "tolerance")}
     with progress(f"looking for the limit of {find.of}"):
-        return find_limit(job.case, find.of, find.until, engine=engine, **bounds)
+        return find_limit(job.case, find.of, find.until[0], engine=engine, **bounds)
 
 
 def engine_words(found: Limit) -> str:

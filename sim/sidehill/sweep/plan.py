@@ -1,8 +1,9 @@
 """The tables of a study file: options to compare, ranges to vary, a limit to find."""
 
+from math import log2
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import Field, model_validator
+from pydantic import Field, field_validator, model_validator
 
 from sidehill.errors import InputError
 from sidehill.fields import FieldError, Text
@@ -59,18 +60,33 @@ class Vary(Spec):
 
 
 class Sample(Spec):
-    """How the varied fields are drawn."""
+    """How the varied fields are drawn.
 
-    method: Literal["grid", "latin", "sobol"] = "grid"
+    grid: lists and ranges are crossed; distributions are drawn `n` times (Latin hypercube), the
+    same draws at every place of the grid. latin, sobol: `n` draws of everything at once.
+    saltelli: n (d + 2) draws of d fields for sensitivity indices.
+    """
+
+    method: Literal["grid", "latin", "sobol", "saltelli"] = "grid"
     n: Annotated[int, Field(strict=True, ge=1, le=10_000_000)] = 256
     seed: Annotated[int, Field(strict=True, ge=0, le=2**31 - 1)] = 1
 
+    @model_validator(mode="after")
+    def _is_balanced(self) -> Self:
+        if self.method in ("sobol", "saltelli") and self.n & (self.n - 1):
+            near = 2 ** round(log2(self.n))
+            raise FieldError("n", f"a Sobol sequence is even at powers of 2 only; as {near}")
+        return self
+
 
 class Find(Spec):
-    """A limit to look for; bounds and tolerance are quantities of what it is a limit of."""
+    """Limits to look for, of one quantity until each of some events.
+
+    Bounds and tolerance are quantities of what it is a limit of.
+    """
 
     of: Literal["slope", "speed", "bump"] = "slope"
-    until: Literal["lift", "stop", "overturn"] = "lift"
+    until: tuple[Literal["lift", "stop", "overturn"], ...] = ("lift",)
     low: Quoted | None = None
     high: Quoted | None = None
     tolerance: Quoted | None = None
@@ -79,6 +95,18 @@ class Find(Spec):
         """[SI] of low, high or tolerance; None where the quantity's own is to be used."""
         text = getattr(self, name)
         return None if text is None else to_si(text, DIMENSION_OF[self.of])
+
+    @field_validator("until", mode="before")
+    @classmethod
+    def _one_or_several(cls, raw: Any) -> Any:
+        return (raw,) if isinstance(raw, str) else raw
+
+    @field_validator("until")
+    @classmethod
+    def _each_once(cls, untils: tuple[str, ...]) -> tuple[str, ...]:
+        if not untils or len(set(untils)) < len(untils):
+            raise ValueError('allowed: one or more events, each once, as ["lift", "overturn"]')
+        return untils
 
     @model_validator(mode="after")
     def _measures_what_it_finds(self) -> Self:

@@ -1,4 +1,4 @@
-"""One option of a study, compared: statics and the dynamic limits, as one row."""
+"""Statics and dynamic limits of a case, as the columns of a row."""
 
 import json
 from dataclasses import dataclass
@@ -6,72 +6,54 @@ from math import degrees, isfinite
 from typing import Any
 
 from sidehill.case import Case
-from sidehill.errors import SidehillError
 from sidehill.flat import flatten
 from sidehill.limit import Limit, find_limits
 from sidehill.machine.build import fit
-from sidehill.machine.fitted import Fitted
 from sidehill.rest import rest_slopes
+from sidehill.statics.axles import axle_loads
 from sidehill.statics.report import tip
+from sidehill.sweep.columns import IDENTITY, PROBLEM, STATICS, UNIT_OF, WARNINGS, of_limits
 
 DECK_FRICTION = 1.2  # of compliant statics: tipping is looked at, sliding is reported apart
 Row = dict[str, Any]
 
-STATICS = (
-    "mass_kg",
-    "front_axle_kg",
-    "rear_axle_kg",
-    "rigid_lift_off_slope_deg",
-    "rigid_second_stage_slope_deg",
-    "rigid_overturn_slope_deg",
-    "compliant_lift_off_slope_deg",
-    "compliant_second_stage_slope_deg",
-)
+
+@dataclass(frozen=True)
+class Quest:
+    """Limits to look for in a case; None: the quantity's own."""
+
+    of: str = "slope"
+    untils: tuple[str, ...] = ("lift",)
+    low: float | None = None  # SI
+    high: float | None = None
+    tolerance: float | None = None
+    scan: int = 18  # values of the first grid
 
 
 def columns(untils: tuple[str, ...]) -> dict[str, str]:
-    """Column -> type of a table of rows, the same whatever failed."""
-    found = {"option": "str", "engine": "str", "problem": "str", "warnings": "str"}
-    found |= dict.fromkeys(STATICS, "float64")
-    for until in untils:
-        found |= {
-            f"{until}_highest_good_deg": "float64",
-            f"{until}_lowest_bad_deg": "float64",
-            f"{until}_verdict_at_limit": "str",
-            f"{until}_is_threshold": "boolean",
-            f"{until}_bands": "str",
-        }
-    return found | {"runs": "Int64"}
+    """Column -> type of a table of compared options, the same whatever failed."""
+    named = {column.name: column for column in IDENTITY}
+    known = (named["option"], named["engine"], PROBLEM, WARNINGS, *STATICS, *of_limits(untils))
+    return {column.name: column.pandas for column in known}
 
 
-@dataclass(frozen=True)
-class Task:
-    """What one process is asked to do; plain data, so that it can be sent to another."""
+def limit_row(case: Case, engine: str, quest: Quest) -> Row:
+    """Statics and limits of a case.
 
-    name: str
-    case: Case
-    engine: str
-    untils: tuple[str, ...]
-    tolerance: float | None  # [rad]
-    scan: int
-
-
-def compare_one(task: Task) -> Row:
-    """The row of one option. What fails is named in `problem`; its numbers stay None."""
-    row: Row = {"option": task.name, "engine": task.engine}
-    try:
-        row |= _statics(task.case)
-        found = find_limits(
-            task.case,
-            untils=task.untils,
-            tolerance=task.tolerance,
-            scan=task.scan,
-            engine=task.engine,
-        )
-    except SidehillError as error:
-        return row | {"problem": str(error)}
-    except Exception as error:  # whatever it is, it must not lose the other options' work
-        return row | {"problem": f"{type(error).__name__}: {error}"}
+    Args:
+        engine: as of `find_limits`.
+    """
+    found = find_limits(
+        case,
+        of=quest.of,
+        untils=quest.untils,
+        low=quest.low,
+        high=quest.high,
+        tolerance=quest.tolerance,
+        scan=quest.scan,
+        engine=engine,
+    )
+    row = _statics(case)
     for limit in found:
         row |= _limit_columns(limit)
     return row | {"runs": max(limit.runs for limit in found)}
@@ -84,7 +66,7 @@ def _statics(case: Case) -> Row:
     report = tip(fitted, grade=ground.grade)
     deck = case.with_scenario({"ground.slope": 0.0, "ground.friction": DECK_FRICTION})
     rest = rest_slopes(flatten(deck))
-    front, rear = _axle_masses(fitted)
+    front, rear = axle_loads(fitted)
     return {
         "warnings": " | ".join(fitted.warnings) or None,
         "mass_kg": report.mass_kg,
@@ -98,23 +80,19 @@ def _statics(case: Case) -> Row:
     }
 
 
-def _axle_masses(fitted: Fitted) -> tuple[float, float]:
-    """[kg] that scales under the front and the rear axle would read, on level ground."""
-    front = fitted.mass * float(fitted.cg[0]) / fitted.machine.body.wheelbase
-    return front, fitted.mass - front
-
-
 def _degrees(angle: float) -> float | None:
     return degrees(angle) if isfinite(angle) else None
 
 
 def _limit_columns(limit: Limit) -> Row:
-    """What a limit says, its columns named after its event."""
-    until, bands = limit.until, limit.to_dict()["bands"]
+    """What a limit says, its columns named after its event and its unit."""
+    until, unit = limit.until, UNIT_OF[limit.quantity]
     return {
-        f"{until}_highest_good_deg": limit.highest_good,
-        f"{until}_lowest_bad_deg": limit.lowest_bad,
+        f"{until}_highest_good_{unit}": limit.highest_good,
+        f"{until}_lowest_bad_{unit}": limit.lowest_bad,
         f"{until}_verdict_at_limit": limit.verdict_at_limit,
         f"{until}_is_threshold": limit.is_threshold,
-        f"{until}_bands": json.dumps(bands),
+        f"{until}_bands": json.dumps(limit.to_dict()["bands"]),
+        f"{until}_reference": limit.reference,
+        f"{until}_reference_agrees": limit.reference_agrees,
     }

@@ -1,7 +1,9 @@
-"""A study: machine, scenario and the options to compare, loaded and checked."""
+"""A study: machine, scenario, options and what varies, loaded and checked."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Any
 
 from sidehill import toml
 from sidehill.case import Case
@@ -11,7 +13,10 @@ from sidehill.machine.build import fit
 from sidehill.machine.file import Machine, load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import Scenario, load_scenario
-from sidehill.spec import build
+from sidehill.spec import Spec, build
+from sidehill.sweep.axes import find_axis
+from sidehill.sweep.draw import Axis
+from sidehill.sweep.field import VariedField
 from sidehill.sweep.plan import Find, Sample, StudyFile, Vary
 
 COMMON = "common outfit"  # the one option of a study that names none
@@ -37,10 +42,31 @@ class Study:
     sample: Sample | None
     find: Find | None
     file: str  # as people gave it
+    fields: tuple[VariedField, ...] = ()  # of `vary`, in its order
+    axes: tuple[Axis, ...] = ()  # the values that they take
 
     def case(self, option: Option) -> Case:
         """The case of one option on the study's own scenario."""
         return Case(self.machine, self.scenario, option.outfit)
+
+    def case_at(self, option: Option, values: Mapping[str, Any]) -> Case:
+        """The case of one option with the varied fields set.
+
+        Args:
+            values: by column, in its unit.
+
+        Raises:
+            InputError: a value that the models do not take.
+        """
+        models: dict[str, Spec] = {
+            "machine": self.machine, "outfit": option.outfit, "scenario": self.scenario
+        }  # fmt: skip
+        for root, model in models.items():
+            own = [field for field in self.fields if field.root == root]
+            if own:
+                changed = {field.path: field.si(values[field.column]) for field in own}
+                models[root] = model.with_values(changed)
+        return Case(**models)  # type: ignore[arg-type]
 
     def option(self, name: str) -> Option:
         """The option of that name.
@@ -78,8 +104,7 @@ def load_study(name_or_path: str | Path) -> Study:
         file=str(name_or_path),
     )
     _check_options(study, document)
-    _check_varied(study, document)
-    return study
+    return _read_axes(study, document)
 
 
 def _beside(kind: Kind, name: str, study: Path) -> str | Path:
@@ -111,18 +136,33 @@ def _check_options(study: Study, document: toml.Document) -> None:
             raise InputError(f'{where}: option "{option.name}": {error}') from None
 
 
-def _check_varied(study: Study, document: toml.Document) -> None:
-    """Every varied field must exist and take the values it is to have."""
-    for field, vary in study.vary.items():
-        table, _, rest = field.partition(".")
-        for value in vary.tried:
-            try:
-                if table == "machine":
-                    study.machine.with_values({rest: value})
-                elif table == "outfit":
-                    study.options[0].outfit.with_values({rest: value})
-                else:
-                    study.scenario.with_values({field: value})
-            except InputError as error:
-                place = document.where(("vary", field))
-                raise InputError(f'{place}: vary."{field}": {error}') from None
+def _read_axes(study: Study, document: toml.Document) -> Study:
+    """The study with its varied fields found, every one of their values tried."""
+    outfits = [option.outfit for option in study.options]
+    found = []
+    for name, vary in study.vary.items():
+        try:
+            found.append(find_axis(name, vary, study.machine, study.scenario, outfits))
+        except InputError as error:
+            raise InputError(f'{document.where(("vary", name))}: vary."{name}": {error}') from None
+    varied = {field.name for field, _ in found}
+    _check_find(study, varied, document)
+    return replace(
+        study, fields=tuple(field for field, _ in found), axes=tuple(axis for _, axis in found)
+    )
+
+
+def _check_find(study: Study, varied: set[str], document: toml.Document) -> None:
+    """What is looked for cannot be varied as well, and must be there."""
+    if study.find is None:
+        return
+    of, place = study.find.of, document.where(("find",))
+    if of == "bump" and not study.scenario.feature:
+        raise InputError(f"{place}: find.of: the scenario has no [[feature]] to grow")
+    bumps = (f"feature.{i + 1}.height" for i in range(len(study.scenario.feature)))
+    moved = {"slope": ("ground.slope",), "speed": ("drive.speed",), "bump": tuple(bumps)}[of]
+    both = varied.intersection(moved)
+    if both:
+        raise InputError(
+            f'{place}: find.of = "{of}" looks for what vary."{both.pop()}" sets; leave one out'
+        )

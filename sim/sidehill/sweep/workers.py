@@ -1,10 +1,14 @@
-"""Parallel processes that do not fight over cores."""
+"""Parallel processes that do not fight over cores, and end with the one that started them."""
 
 import os
 from collections.abc import Iterator
-from concurrent.futures import Executor, ProcessPoolExecutor
+from concurrent.futures import Executor, Future, ProcessPoolExecutor
 from contextlib import contextmanager
 from multiprocessing import get_context
+from multiprocessing.connection import Connection
+from signal import SIG_IGN, SIGINT, signal
+from threading import Thread
+from typing import Any
 
 _ONE_THREAD = (
     "OMP_NUM_THREADS",
@@ -13,6 +17,7 @@ _ONE_THREAD = (
     "NUMBA_NUM_THREADS",
     "VECLIB_MAXIMUM_THREADS",
 )
+_SPAWN = get_context("spawn")  # not forked: an engine's threads do not survive a fork
 
 
 def cores() -> int:
@@ -23,21 +28,57 @@ def cores() -> int:
 
 
 @contextmanager
-def pool(tasks: int) -> Iterator[Executor]:
-    """One process a core, no more than tasks, each with one thread.
+def pool(tasks: int, workers: int | None = None) -> Iterator[Executor]:
+    """One process a core, or so many workers, no more than tasks, each with one thread.
 
-    Processes are spawned, not forked: an engine's threads do not survive a fork. They start
-    while work is handed in and read the environment then, so it stays changed that long.
+    Leaving it, by an error or an interrupt as well, ends the processes whatever they are at;
+    so does the end of this process, however it comes. The processes start while work is handed
+    in and read the environment then, so it stays changed that long.
     """
     before = {name: os.environ.get(name) for name in _ONE_THREAD}
     os.environ.update(dict.fromkeys(_ONE_THREAD, "1"))
-    workers = ProcessPoolExecutor(min(cores(), tasks), mp_context=get_context("spawn"))
+    far, leash = _SPAWN.Pipe(duplex=False)
+    crew = ProcessPoolExecutor(
+        min(workers or cores(), tasks), mp_context=_SPAWN, initializer=_enter, initargs=(far,)
+    )
     try:
-        yield workers
+        yield crew
+    except BaseException:
+        leash.close()  # now, not once the tasks are done
+        raise
     finally:
-        workers.shutdown(cancel_futures=True)
+        crew.shutdown(cancel_futures=True)
+        leash.close()
+        far.close()
         for name, value in before.items():
             if value is None:
                 os.environ.pop(name, None)
             else:
                 os.environ[name] = value
+
+
+def _enter(far: Connection) -> None:
+    """In a new process: leave interrupts to the one that started it, and end with it."""
+    signal(SIGINT, SIG_IGN)
+    Thread(target=_follow, args=(far,), daemon=True).start()
+
+
+def _follow(far: Connection) -> None:
+    """Nothing is ever sent: what comes is the end of the other side."""
+    try:
+        far.recv_bytes()
+    except (EOFError, OSError):
+        os._exit(1)
+
+
+class Here(Executor):
+    """Work done at once in this process."""
+
+    def submit(self, function: Any, /, *values: Any, **named: Any) -> "Future[Any]":
+        """The result, or the exception, as a future that is done."""
+        future: Future[Any] = Future()
+        try:
+            future.set_result(function(*values, **named))
+        except Exception as error:
+            future.set_exception(error)
+        return future

@@ -1,0 +1,120 @@
+"""What a sweep has before it: all its cases in order, in chunks that no worker count changes."""
+
+import hashlib
+import json
+from collections.abc import Iterator
+from dataclasses import asdict, dataclass
+from functools import cached_property
+from typing import Any
+
+from sidehill.jit import PHYSICS_VERSION
+from sidehill.sweep import columns
+from sidehill.sweep.columns import Column
+from sidehill.sweep.draw import Design, design, size
+from sidehill.sweep.plan import Sample
+from sidehill.sweep.study import Study
+from sidehill.sweep.task import Asked, Place, Task
+
+CHUNKS = 200  # of a sweep, about; what is lost when a worker dies is at most one of them
+FEWEST, MOST = 4, 200  # cases in a chunk of runs; a search of limits is as long as many runs
+
+
+@dataclass(frozen=True)
+class Agenda:
+    """Every case of a study: all options of draw 0, all options of draw 1, and so on."""
+
+    study: Study
+    asked: Asked
+
+    @property
+    def sample(self) -> Sample:
+        """How the study draws."""
+        return self.study.sample or Sample()
+
+    @property
+    def count(self) -> int:
+        """How many cases."""
+        return size(self.study.axes, self.sample) * len(self.study.options)
+
+    @property
+    def per_chunk(self) -> int:
+        """Cases in a chunk."""
+        fewest = 1 if self.asked.quest else FEWEST
+        return max(fewest, min(MOST, self.count // CHUNKS))
+
+    @property
+    def chunks(self) -> int:
+        """How many chunks."""
+        return -(-self.count // self.per_chunk)
+
+    def rows_of(self, chunk: int) -> int:
+        """Cases of one chunk; the last may have fewer."""
+        return min(self.per_chunk, self.count - chunk * self.per_chunk)
+
+    @cached_property
+    def design(self) -> Design:
+        """The draws."""
+        return design(self.study.axes, self.sample)
+
+    def place(self, number: int) -> Place:
+        """The case of that number, from 0."""
+        draw, option = divmod(number, len(self.study.options))
+        return Place(option, draw, self.design.draw(draw))
+
+    def task(self, chunk: int) -> Task:
+        """The cases of a chunk."""
+        first = chunk * self.per_chunk
+        numbers = range(first, first + self.rows_of(chunk))
+        return Task(self.study, self.asked, tuple(self.place(number) for number in numbers))
+
+    def tasks(self, chunks: list[int]) -> Iterator[tuple[int, Task]]:
+        """Those chunks with their tasks, each made when it is asked for."""
+        return ((chunk, self.task(chunk)) for chunk in chunks)
+
+    @property
+    def columns(self) -> tuple[Column, ...]:
+        """The columns of its table."""
+        quest = self.asked.quest
+        limits = (
+            () if quest is None else (*columns.STATICS, *columns.of_limits(quest.untils, quest.of))
+        )
+        return (
+            *columns.IDENTITY,
+            *columns.of_fields(self.study.fields),
+            *(columns.OUTCOME if self.asked.runs else ()),
+            *limits,
+            columns.WARNINGS,
+            columns.PROBLEM,
+        )
+
+    @cached_property
+    def meta(self) -> dict[str, Any]:
+        """All that decides the table, plain values: with a row's own columns, its whole case."""
+        study = self.study
+        return {
+            "machine": study.machine.model_dump(mode="json"),
+            "scenario": study.scenario.model_dump(mode="json"),
+            "options": {o.name: o.outfit.model_dump(mode="json") for o in study.options},
+            "vary": {name: vary.model_dump(mode="json") for name, vary in study.vary.items()},
+            "fields": [asdict(field) | {"column": field.column} for field in study.fields],
+            "sample": self.sample.model_dump(mode="json"),
+            "asked": asdict(self.asked),
+            "count": self.count,
+            "physics": PHYSICS_VERSION,
+            "title": study.title,
+            "file": study.file,
+        }
+
+    @property
+    def fingerprint(self) -> str:
+        """Hash of all that decides the table, but for engine and physics."""
+        return fingerprint(self.meta)
+
+
+def fingerprint(meta: dict[str, Any]) -> str:
+    """Hash of what decides a table, but for engine and physics: 16 hex digits."""
+    apart = ("asked", "physics", "title", "file")
+    content = {key: value for key, value in meta.items() if key not in apart}
+    content["quest"] = meta["asked"]["quest"]
+    text = json.dumps(content, sort_keys=True, allow_nan=False)
+    return hashlib.sha256(text.encode()).hexdigest()[:16]

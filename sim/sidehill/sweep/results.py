@@ -1,0 +1,96 @@
+"""What a sweep leaves: one table, and what it says of itself."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import pandas as pd
+
+from sidehill.case import Case
+from sidehill.errors import InputError
+from sidehill.machine.file import Machine
+from sidehill.machine.outfit import Outfit
+from sidehill.scenario.file import Scenario
+from sidehill.spec import build
+from sidehill.sweep.field import VariedField
+from sidehill.sweep.folder import PLAN, TABLE, read_about
+from sidehill.sweep.plan import Vary
+from sidehill.sweep.study import Option, Study
+from sidehill.toml import Document
+
+
+@dataclass(frozen=True)
+class Results:
+    """A finished sweep; `pandas.read_parquet(results.file)` is its table."""
+
+    folder: Path
+    meta: dict[str, Any]  # machine, scenario, options, vary, fields, sample, asked, physics, title
+    notes: tuple[str, ...] = ()  # what this call found and did about it
+
+    @property
+    def file(self) -> Path:
+        """The table, one row a case in the order of the design."""
+        return self.folder / TABLE
+
+    def table(self) -> pd.DataFrame:
+        """The table, read."""
+        return pd.read_parquet(self.file)
+
+    @property
+    def fields(self) -> tuple[VariedField, ...]:
+        """What varies."""
+        names = ("name", "root", "path", "dimension", "kind")
+        return tuple(VariedField(*(item[name] for name in names)) for item in self.meta["fields"])
+
+    @property
+    def study(self) -> Study:
+        """The study as it was run."""
+        options = self.meta["options"].items()
+        return Study(
+            title=self.meta["title"],
+            machine=build(Machine, self._document("machine"), si=True),
+            scenario=build(Scenario, self._document("scenario"), si=True),
+            options=tuple(
+                Option(name, build(Outfit, Document(name, outfit), si=True))
+                for name, outfit in options
+            ),
+            vary={name: Vary.model_construct(**vary) for name, vary in self.meta["vary"].items()},
+            sample=None,
+            find=None,
+            file=self.meta["file"],
+            fields=self.fields,
+        )
+
+    def case(self, row: Mapping[str, Any]) -> Case:
+        """The whole case of a row of the table.
+
+        Raises:
+            InputError: a row that is not of these results.
+        """
+        study = self.study
+        case = study.case_at(study.option(row["option"]), row)
+        if row["physics"] == self.meta["physics"] and case.key() != row["case"]:
+            raise InputError(f"{self.file}: row of case {row['case']} is not of these results")
+        return case
+
+    def _document(self, name: str) -> Document:
+        return Document(f"{self.file}: {name}", self.meta[name])
+
+
+def load_results(folder: str | Path) -> Results:
+    """The results of a finished sweep, by their folder.
+
+    Raises:
+        InputError: none there, not finished, or unreadable.
+    """
+    path = Path(folder)
+    if (path / TABLE).is_file():
+        return Results(path, read_about(path / TABLE))
+    if (path / PLAN).is_file():
+        about = read_about(path / PLAN)
+        raise InputError(
+            f"{path}: the sweep is not finished; `sidehill sweep {about['file']} --out {path}` "
+            "goes on with it"
+        )
+    raise InputError(f"{path}: no results of a sweep; give the folder that `sweep` wrote")

@@ -1,0 +1,145 @@
+"""A study from its first case to its table, whatever comes in between."""
+
+from collections.abc import Callable, Iterator
+from concurrent.futures import Executor
+from contextlib import contextmanager
+from pathlib import Path
+from signal import SIGTERM, getsignal, signal
+from threading import current_thread, main_thread
+from time import monotonic
+from typing import Any
+
+from sidehill.errors import InputError, SidehillError
+from sidehill.jit import PHYSICS_VERSION
+from sidehill.run import run
+from sidehill.sweep.agenda import Agenda
+from sidehill.sweep.folder import Folder
+from sidehill.sweep.lock import locked
+from sidehill.sweep.progress import Progress
+from sidehill.sweep.results import Results
+from sidehill.sweep.row import Quest
+from sidehill.sweep.spread import OpenPool, Spread, crew
+from sidehill.sweep.study import Study
+from sidehill.sweep.task import ask
+
+
+def run_study(
+    study: Study,
+    folder: str | Path,
+    *,
+    engine: str = "auto",
+    executor: Executor | None = None,
+    workers: int | None = None,
+    watch: Callable[[Progress], None] | None = None,
+) -> Results:
+    """Run every case of a study that the folder does not have yet.
+
+    Interrupted (KeyboardInterrupt, SIGTERM), killed or out of disk, it keeps what was finished;
+    the same call goes on from there.
+
+    Args:
+        engine: `auto` computes in the compiled engine, and again in the reference engine what
+            came out near a decision; a name is used for all.
+        executor: runs the chunks, and is not closed; else one spawned process a core. (A script
+            that calls this needs `if __name__ == "__main__":`.)
+        workers: processes, or how many the executor has; 1 without an executor: none but this.
+        watch: called as chunks are finished.
+
+    Raises:
+        InputError: nothing can be run of the study, or the folder is not of it.
+        SidehillError: the folder cannot be written, or no worker can be kept alive.
+    """
+    agenda = Agenda(study, ask(engine, quest_of(study)))
+    check_scenario(study)
+    place = Folder(Path(folder), agenda)
+    _make(place.path)
+    with locked(place.path):
+        place.claim()
+        if not place.is_finished():
+            with _terminable():
+                _compute(place, crew(executor, workers, agenda.chunks), watch or (lambda _: None))
+            place.finish()
+        place.tidy()
+    return Results(place.path, agenda.meta, tuple(place.notes))
+
+
+def quest_of(study: Study) -> Quest | None:
+    """The limits that a study looks for."""
+    find = study.find
+    if find is None:
+        return None
+    return Quest(find.of, find.until, find.si("low"), find.si("high"), find.si("tolerance"))
+
+
+def check_scenario(study: Study) -> None:
+    """A course, not a tilt table.
+
+    Raises:
+        InputError: a tilt table, which has neither verdict nor limit.
+    """
+    if study.scenario.course.is_tilt_table:
+        raise InputError(f"{study.file}: a tilt table has no verdict and no limits; use a course")
+
+
+def _make(folder: Path) -> None:
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise InputError(f"{folder}: not a folder that can be made ({error.strerror})") from None
+
+
+def _compute(place: Folder, hands: tuple[OpenPool, int], watch: Callable[[Progress], None]) -> None:
+    """Run the chunks that are missing, and keep each as it is finished."""
+    agenda, progress = place.agenda, Progress(place.agenda.count)
+    done = place.done()
+    for chunk in done:
+        progress.count(place.read(chunk).to_pylist(), kept=True)
+    watch(progress)
+    missing = sorted(set(range(agenda.chunks)).difference(done))
+    if not missing:
+        return
+    _warm(agenda)
+    progress.began = monotonic()
+    for chunk, rows in Spread(*hands).rows(agenda.tasks(missing)):
+        _same_physics(rows)
+        place.keep(chunk, rows)
+        progress.count(rows)
+        watch(progress)
+
+
+def _warm(agenda: Agenda) -> None:
+    """Compile the kernels once, here, before processes start that would each do it."""
+    option = agenda.study.options[0]
+    try:
+        for engine in filter(None, (agenda.asked.engine, agenda.asked.reference)):
+            run(agenda.study.case(option), engine)
+    except SidehillError:
+        return  # it will be this option's problem, in its rows
+
+
+def _same_physics(rows: list[dict[str, Any]]) -> None:
+    """Workers elsewhere must have what is here."""
+    for row in rows:
+        if row["physics"] != PHYSICS_VERSION:
+            raise SidehillError(
+                f"a worker has version {row['physics']} of the physics, this is {PHYSICS_VERSION}: "
+                "install the same sidehill and numba on all machines; what was finished is kept"
+            )
+
+
+@contextmanager
+def _terminable() -> Iterator[None]:
+    """SIGTERM is an interrupt like Ctrl-C, where this is the main thread."""
+    if current_thread() is not main_thread():
+        yield
+        return
+
+    def interrupt(*_: Any) -> None:
+        raise KeyboardInterrupt
+
+    before = getsignal(SIGTERM)
+    signal(SIGTERM, interrupt)
+    try:
+        yield
+    finally:
+        signal(SIGTERM, before)

@@ -1,0 +1,95 @@
+"""What one process is asked to do, and how it does it: cases of a study, one row each."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from sidehill.case import Case
+from sidehill.engines import choose
+from sidehill.errors import SidehillError
+from sidehill.jit import PHYSICS_VERSION
+from sidehill.sweep.row import Quest, Row, limit_row
+from sidehill.sweep.run_row import run_row
+from sidehill.sweep.study import Study
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What is computed of each case."""
+
+    engine: str  # as `choose` returns it for many runs
+    reference: str | None  # engine of runs near a decision and of the ends of limits
+    quest: Quest | None  # limits to look for
+    runs: bool = True  # whether the case itself is run
+
+
+@dataclass(frozen=True)
+class Place:
+    """One case of a study: an option and a draw."""
+
+    option: int
+    draw: int
+    values: dict[str, Any]  # of the varied fields, by column
+
+
+@dataclass(frozen=True)
+class Task:
+    """Cases that are computed together; plain data, so that it can be sent anywhere."""
+
+    study: Study
+    asked: Asked
+    places: tuple[Place, ...]
+
+
+def ask(engine: str, quest: Quest | None, *, runs: bool = True) -> Asked:
+    """What an engine's name stands for: auto checks what the compiled engine says.
+
+    Raises:
+        EngineError: unknown, or not installed here.
+    """
+    return Asked(choose(engine, many=True), choose() if engine == "auto" else None, quest, runs)
+
+
+def work(task: Task) -> list[Row]:
+    """The rows of a task. What fails is named in `problem`; its numbers are missing."""
+    return [_row(task, place) for place in task.places]
+
+
+def dead_row(task: Task, place: Place, problem: str) -> Row:
+    """The row of a case that nothing came back from."""
+    row = _identity(task, place) | {"problem": problem}
+    try:
+        return row | {"case": _case(task, place).key()}
+    except SidehillError:
+        return row
+
+
+def _row(task: Task, place: Place) -> Row:
+    row = _identity(task, place)
+    asked = task.asked
+    try:
+        case = _case(task, place)
+        row["case"] = case.key()
+        if asked.quest is not None:
+            name = "auto" if asked.reference else asked.engine
+            row |= limit_row(case, name, asked.quest)
+        if asked.runs:
+            row |= run_row(case, asked.engine, asked.reference)
+    except SidehillError as error:
+        return row | {"problem": str(error)}
+    except Exception as error:  # whatever it is, it must not lose the other cases' work
+        return row | {"problem": f"{type(error).__name__}: {error}"}
+    return row
+
+
+def _identity(task: Task, place: Place) -> Row:
+    return {
+        "physics": PHYSICS_VERSION,
+        "engine": task.asked.engine,
+        "option": task.study.options[place.option].name,
+        "draw": place.draw,
+        **place.values,
+    }
+
+
+def _case(task: Task, place: Place) -> Case:
+    return task.study.case_at(task.study.options[place.option], place.values)
