@@ -12,6 +12,7 @@ from sidehill.errors import InputError
 Key = tuple[str | int, ...]  # where a value is: names of tables and keys, places in lists
 
 _MAX_BYTES = 1_000_000
+_DEEPEST = 20  # tables and lists inside each other; no file of ours needs a third of it
 _PART = r"""(?:[A-Za-z0-9_-]+|"[^"]*"|'[^']*')"""
 _DOTTED = rf"{_PART}(?:\s*\.\s*{_PART})*"
 _HEADER = re.compile(rf"\s*\[(\[?)\s*({_DOTTED})\s*\]\]?\s*(?:#.*)?")
@@ -53,7 +54,7 @@ def read(path: Path) -> Document:
     """The document at that path.
 
     Raises:
-        InputError: missing, a directory, too large, not UTF-8, not TOML.
+        InputError: missing, a directory, too large, too deep, not UTF-8, not TOML.
     """
     here = Path.cwd()
     name = str(path.relative_to(here) if path.is_relative_to(here) else path)
@@ -75,7 +76,24 @@ def read(path: Path) -> Document:
         raise InputError(f"{name}, line {line}: not UTF-8 text; save the file as UTF-8") from error
     except (ValueError, RecursionError) as error:  # tomllib lets a huge integer's ValueError out
         raise InputError(_not_toml(name, str(error))) from error
-    return Document(name, data, find_lines(text))
+    return _shallow(Document(name, data, find_lines(text)))
+
+
+def _shallow(document: Document) -> Document:
+    """The document, if nothing in it is nested beyond reason."""
+    left: list[tuple[Key, Any]] = [((), document.data)]
+    while left:
+        key, value = left.pop()
+        if len(key) > _DEEPEST:
+            raise InputError(
+                f"{document.where(key)}: {dotted(key[:1])}: tables and lists inside each other, "
+                f"over {_DEEPEST} deep"
+            )
+        if isinstance(value, dict):
+            left += [((*key, name), item) for name, item in value.items()]
+        elif isinstance(value, list):
+            left += [((*key, place), item) for place, item in enumerate(value)]
+    return document
 
 
 def _not_toml(name: str, reason: str) -> str:

@@ -78,7 +78,8 @@ def _factor(unit: str, dimension: str) -> float:
         one = _registry().Quantity(1.0, _registry().parse_units(unit))
         fits = bool(one.check(_registry().parse_units(wanted.si).dimensionality))
     except Exception as error:  # pint raises many kinds, some of them plain ValueError
-        raise InputError(f'unknown unit "{unit}"; {wanted.ask}') from error
+        shown = unit if unit.isprintable() else ascii(unit)[1:-1]
+        raise InputError(f'unknown unit "{shown}"; {wanted.ask}') from error
     if not fits or (wanted.only and unit not in wanted.only):
         raise InputError(f'"{unit}" does not measure {wanted.a}; {wanted.ask}')
     return float(one.to(wanted.si).magnitude)

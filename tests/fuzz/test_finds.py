@@ -65,3 +65,23 @@ def test_what_is_too_thin_to_draw_leaves_no_nan_in_the_urdf(option: str) -> None
     text = run(f"urdf bramble {option}").stdout
     assert text.startswith("<robot")
     assert "nan" not in text
+
+
+@pytest.mark.parametrize("char", ["\\u001b[31m", "\\u202e", "\\ufeff"])
+def test_a_unit_with_control_characters_does_not_reach_the_terminal(char: str) -> None:
+    message = refused(f"tip {own(BRAMBLE, '430 kg', f'430 k{char}g')}")
+    assert message.startswith("own.toml, line 6: weighed.front_axle")
+    assert message.isprintable()
+
+
+@pytest.mark.parametrize(
+    ("deep", "place"),
+    [
+        (f"[{'.'.join('a' * 3000)}]", "own.toml: a: "),
+        (f"x = {'[' * 40}1{']' * 40}", "own.toml, line 21: feature: "),
+    ],
+)
+def test_tables_and_lists_nested_beyond_reason(deep: str, place: str) -> None:
+    message = refused(f"picture {own(STONE, '[course]', deep + chr(10) + '[course]')}")
+    assert message.startswith(place)
+    assert "over 20 deep" in message
