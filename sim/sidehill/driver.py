@@ -69,14 +69,25 @@ def linkage(cases: Records, states: Records, works: Records) -> None:
 
 
 @kernel
-def drive(cases: Records, states: Records, works: Records) -> None:
+def is_braking(cases: Records, states: Records) -> bool:
+    """Whether the driver brakes: from a place on, until the brakes are let go."""
+    case, state = cases[0], states[0]
+    if state.brake_step == 0.0:
+        if state.path < case.brake_at:
+            return False
+        state.brake_step = state.step
+    return bool((state.step - state.brake_step) * case.step < case.brake_time)
+
+
+@kernel
+def drive(cases: Records, states: Records, works: Records, clutched: bool) -> None:
     """Drive torque: PI on the mean speed of the driven wheels, limited, equal left and right.
 
     An open differential shares the torque; a locked one also ties the rear wheels.
     """
     case, state, work = cases[0], states[0], works[0]
     torque = 0.0
-    if case.hold_speed == 1.0:
+    if clutched and case.hold_speed == 1.0:
         speed = 0.0
         for i in range(4):
             speed += case.drive_share[i] * state.rate[SPIN + i] * case.radius[i]

@@ -16,12 +16,13 @@ from sidehill.layout import (
     RESTED,
     ROLLED_ON,
     SPIN,
+    STILL_MOVING,
     WHEEL_FL,
     WHEEL_RR,
     Records,
     Vector,
 )
-from sidehill.terrain.height import Ground, gradient, height
+from sidehill.terrain.height import Ground, height, surface
 
 STIFFNESS, DAMPING = 1e5, 2e3  # [N/m], [N s/m] of one point
 GRIP_SPEED = 0.05  # [m/s] below it friction fades
@@ -49,7 +50,7 @@ def fall_forces(
         sink = height(px, py, ground) - pz
         if sink <= 0.0:
             continue
-        gx, gy = gradient(px, py, ground)
+        _, gx, gy = surface(px, py, ground)
         nz = 1.0 / sqrt(1.0 + gx * gx + gy * gy)
         nx, ny = -gx * nz, -gy * nz
         spin = state.rate[SPIN + b - WHEEL_FL] if WHEEL_FL <= b <= WHEEL_RR else 0.0
@@ -93,4 +94,4 @@ def fall_end(cases: Records, states: Records, before: float) -> float:
             state.quiet_steps = 0.0
     if state.quiet_steps * case.step > QUIET_TIME:
         return RESTED
-    return ROLLED_ON if (state.step - state.gauge_step) * case.step > LONGEST else 0.0
+    return STILL_MOVING if (state.step - state.gauge_step) * case.step > LONGEST else 0.0

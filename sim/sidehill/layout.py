@@ -22,7 +22,7 @@ PIN, STEER_L, STEER_R, SPIN, LIFT, CURL = 0, 1, 2, 3, 7, 8  # joints; SPIN + whe
 
 SETTLE, DRIVE, TILT, FALLING = range(4)  # stages
 RUNNING, SETTLED, UNSETTLED, FINISHED, OVERTURNED, STALLED, TIMED_OUT, BROKEN = range(8)
-RESTED, ROLLED_ON = 8, 9  # how a fall ends
+RESTED, ROLLED_ON, STILL_MOVING = 8, 9, 10  # how a fall ends
 FALL, LOWER, HOLD = 0, 1, 2  # what a tilt table does with the body
 TOUCHING = ("wheel", "hood", "seat", "roll bar", "bucket")  # what can meet the ground in a fall
 POINT_BODY, POINT_X, POINT_Z, POINT_PART = 0, 1, 3, 4  # columns of the contact points
@@ -85,8 +85,10 @@ CASE = _record(
     ("lock_damping", ()),  # [N m s/rad]
     # brakes, by wheel
     ("parking", (4,)),  # [N m] held while parked
-    ("braking", (4,)),  # [N m] held past brake_at
+    ("braking", (4,)),  # [N m] held from brake_at on
     ("brake_at", ()),  # [m] path length; inf = never
+    ("brake_time", ()),  # [s] after which the brakes are let go; inf = never
+    ("declutch", ()),  # 1: no drive while braking
     ("brake_stiffness", (4,)),  # [N m/rad]
     ("brake_damping", (4,)),  # [N m s/rad]
     # steering
@@ -137,6 +139,7 @@ STATE = _record(
     ("bristle", (4, 2)),  # [m] longitudinal, lateral deflection
     ("brake_twist", (4,)),  # [rad]
     ("lock_twist", ()),  # [rad]
+    ("brake_step", ()),  # step at which the driver braked; 0: not yet
     ("steer", ()),  # [rad] bicycle angle reached by the linkage
     ("steer_target", ()),  # [rad] asked by the driver
     ("steer_integral", ()),  # [m^2] of the offset over path length

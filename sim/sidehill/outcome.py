@@ -14,6 +14,7 @@ from sidehill.layout import (
     RESTED,
     ROLLED_ON,
     STALLED,
+    STILL_MOVING,
     TIMED_OUT,
     TOUCHING,
     Records,
@@ -31,6 +32,7 @@ VERDICTS = (
     "wheel_lifted",
     "crossed",
 )
+FALLS = {RESTED: "rests", ROLLED_ON: "rolls on", STILL_MOVING: "still moving when last seen"}
 UNKNOWN = ("failed", "not_settled")  # never averaged, never drawn as low risk
 
 
@@ -58,7 +60,10 @@ class Outcome:
     stop_hits: int
     off_path_m: float
     path_m: float
-    final_rest_deg: float  # roll at rest after a fall, illustrative; NaN if none was followed
+    fall: str  # one of FALLS, illustrative; empty if none was followed
+    final_rest_deg: (
+        float  # roll since level at rest after a fall, illustrative; NaN if it does not rest
+    )
     touched: tuple[str, ...]  # in a fall, in order of their first touch; illustrative
     sim_s: float
 
@@ -94,7 +99,7 @@ def verdict(state: Records, step: float) -> str:
         return "failed"
     if state["unsettled"][0] > 0:
         return "not_settled"
-    if finish in (OVERTURNED, RESTED, ROLLED_ON):
+    if finish == OVERTURNED or finish in FALLS:
         return "overturned"
     if state["slid"][0] > 0:
         return "slid"
@@ -127,7 +132,7 @@ def lift_offs(state: Records, step: float) -> tuple[LiftOff, ...]:
 
 
 def _fell(state: Records) -> bool:
-    return int(state["finish"][0]) in (RESTED, ROLLED_ON)
+    return int(state["finish"][0]) in FALLS
 
 
 def touched(state: Records) -> tuple[str, ...]:
@@ -167,7 +172,10 @@ def read(state: Records, step: float) -> Outcome:
         stop_hits=int(values["stop_hits"]) if known else 0,
         off_path_m=number(values["furthest_off"]),
         path_m=number(values["path"]),
-        final_rest_deg=degrees(values["turned_over"]) if _fell(state) else float("nan"),
+        fall=FALLS.get(int(values["finish"]), ""),
+        final_rest_deg=degrees(values["turned_over"])
+        if values["finish"] == RESTED
+        else float("nan"),
         touched=touched(state) if _fell(state) else (),
         sim_s=float(values["step"] * step),
     )

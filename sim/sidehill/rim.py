@@ -3,7 +3,7 @@
 from math import sqrt
 
 from sidehill.jit import kernel
-from sidehill.terrain.height import Ground, gradient, height
+from sidehill.terrain.height import Ground, height, relief_surface
 
 REFINEMENTS = 9  # parabolas after the scan, at most
 CLOSE = 1e-7  # to which they find the deepest point; its depth is far closer
@@ -93,17 +93,24 @@ def deepest(
 def deepest_on_relief(
     m: float, cx: float, cy: float, ex: float, ey: float, dx: float, dy: float, dz: float,
     radius: float, ground: Ground,
-) -> float:  # fmt: skip
-    """Tangent of the deepest rim point's angle from straight down, away from features.
+) -> tuple[float, float, float, float]:  # fmt: skip
+    """Tangent of the deepest rim point's angle from straight down, away from features, and
+    height [m] and gradient of the ground there.
 
     Roughness bends far less than a rim, so the point is unique and a fixed point of
     "the rim is parallel to the ground"; m: where to begin; the rest as in `deepest`.
     """
-    for _ in range(TURNS):
+    before, left, bent = m, 0.0, 0.0
+    high = gx = gy = 0.0
+    for turn in range(TURNS):
         c = radius / sqrt(1.0 + m * m)
         s = m * c
-        gx, gy = gradient(cx + c * dx + s * ex, cy + c * dy + s * ey, ground)
-        before, m = m, (gx * ex + gy * ey) / (gx * dx + gy * dy - dz)
-        if abs(m - before) < NEAR:
+        high, gx, gy = relief_surface(cx + c * dx + s * ex, cy + c * dy + s * ey, ground)
+        error = (gx * ex + gy * ey) / (gx * dx + gy * dy - dz) - m
+        if abs(error) < NEAR:
             break
-    return m
+        if turn > 0:  # how much less the error has become for the way gone: a secant
+            bent = min(max((error - left) / (m - before), -2.0), -0.5)
+        before, left = m, error
+        m -= error / bent if turn > 0 else -error
+    return m, high, gx, gy

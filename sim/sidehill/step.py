@@ -7,7 +7,7 @@ all here, so that engines differ in nothing but their integration.
 
 from math import sqrt, tan
 
-from sidehill.driver import brake, drive, linkage, locate, rolling_moment, steer
+from sidehill.driver import brake, drive, is_braking, linkage, locate, rolling_moment, steer
 from sidehill.fall import fall_forces
 from sidehill.jit import kernel
 from sidehill.kinematics import add_force, add_weight, clear_forces, copy, forward, generalise
@@ -122,18 +122,20 @@ def actuate(cases: Records, states: Records, works: Records, heading: float) -> 
     """What the driver and the drive train do in the present stage."""
     case, state, work = cases[0], states[0], works[0]
     driving = state.stage == DRIVE
+    braking = driving and is_braking(cases, states)
     if driving:
         if state.step % case.driver_steps == 0.0:
             R, v = work.rotation[CHASSIS], state.velocity
             steer(cases, states, heading, v[0] * R[0, 0] + v[1] * R[1, 0] + v[2] * R[2, 0])
-        drive(cases, states, works)
+        clutched = case.speed > 0.0 and not (braking and case.declutch == 1.0)
+        drive(cases, states, works, clutched)
     linkage(cases, states, works)
     if state.stage == FALLING:
         return
     for i in range(4):
         most = case.parking[i]
-        if driving:
-            most = case.braking[i] if state.path >= case.brake_at else 0.0
+        if driving and case.speed > 0.0:  # else it is parked
+            most = case.braking[i] if braking else 0.0
         brake(cases, states, works, i, most)
 
 

@@ -13,7 +13,7 @@ from sidehill.bristle import bristle
 from sidehill.jit import kernel
 from sidehill.layout import Records, Vector
 from sidehill.rim import deepest, deepest_on_relief, rim_point
-from sidehill.terrain.height import Ground, gradient, height, is_near_feature, tallest
+from sidehill.terrain.height import Ground, near_features, surface, tallest
 
 SECTION_SHARE = 0.9  # of the section width that the discs span
 
@@ -33,11 +33,12 @@ def add_push(
 
 @kernel
 def press(
-    i: int, cases: Records, ground: Ground, near: bool, c: Vector, a: Vector, v: Vector,
+    i: int, cases: Records, ground: Ground, c: Vector, a: Vector, v: Vector,
     w: Vector, softness: float, force: Vector, moment: Vector, foot: Vector,
 ) -> float:  # fmt: skip
     """[N] load of wheel `i`: the discs' pushes into `force` and `moment`, their middle into
-    `foot` (3,) [m] from the centre; near: a feature is; other arguments as in `wheel`."""
+    `foot` (3,) [m] from the centre; ground: with the features near the wheel alone; other
+    arguments as in `wheel`."""
     case = cases[0]
     radius, section = case.radius[i], SECTION_SHARE * case.section[i]
     discs = int(case.discs)
@@ -46,6 +47,7 @@ def press(
     ex, ey = a[1] / level, -a[0] / level  # forward, in the disc's plane and horizontal
     dx, dy, dz = a[0] * a[2] / level, a[1] * a[2] / level, -level
     pitch, most = 0.5 * pi / (case.rays - 1.0), 1.0
+    near = ground.features.shape[0] > 0
     if near and ground.relief.size == 0:  # beyond it the rim is above the tallest feature
         above = c[2] - 0.5 * section * abs(a[2]) - tallest(ground.features)
         share = min(max(above / (radius * level), 0.0), 1.0)
@@ -58,15 +60,15 @@ def press(
         if near:
             turn = deepest(px, py, pz, ex, ey, dx, dy, dz, radius, pitch, most, ground)
             co, si = rim_point(turn, radius)
+            high, gx, gy = surface(px + co * dx + si * ex, py + co * dy + si * ey, ground)
         else:
-            m = deepest_on_relief(m, px, py, ex, ey, dx, dy, dz, radius, ground)
+            m, high, gx, gy = deepest_on_relief(m, px, py, ex, ey, dx, dy, dz, radius, ground)
             co = radius / sqrt(1.0 + m * m)
             si = m * co
         rx, ry, rz = ox + co * dx + si * ex, oy + co * dy + si * ey, oz + co * dz
-        gx, gy = gradient(c[0] + rx, c[1] + ry, ground)
         uz = 1.0 / sqrt(1.0 + gx * gx + gy * gy)
         ux, uy = -gx * uz, -gy * uz
-        depth = (height(c[0] + rx, c[1] + ry, ground) - c[2] - rz) * uz
+        depth = (high - c[2] - rz) * uz
         if depth <= 0.0:
             continue
         away = (
@@ -148,9 +150,10 @@ def wheel(
     moment[:] = 0.0
     foot[:] = 0.0
     case, radius = cases[0], cases[0].radius[i]
-    near = is_near_feature(c[0], c[1], radius + 0.5 * case.section[i], ground.features)
-    if near or ground.relief.size > 0:
-        load = press(i, cases, ground, near, c, a, v, w, softness, force, moment, foot)
+    first, past = near_features(c[0], c[1], radius + 0.5 * case.section[i], ground.features)
+    if past > 0 or ground.relief.size > 0:
+        local = Ground(ground.features[first:past], ground.relief, ground.place)
+        load = press(i, cases, local, c, a, v, w, softness, force, moment, foot)
     else:
         load = press_flat(i, cases, c, a, v, w, softness, force, moment, foot)
     state.load[i] = load

@@ -16,6 +16,7 @@ from sidehill.cli.main import COMMANDS
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
+from sidehill.outcome import FALLS
 from sidehill.record import load_record, save_record, simulate
 from sidehill.scenario.file import load_scenario
 from sidehill.statics.report import tip
@@ -147,7 +148,8 @@ def test_drive_answers_what_its_record_holds(folder: Path) -> None:
     names += ["peak_load_n", "stop_hits", "final_rest_deg", "engine", "sim_s", "wall_s", "case"]
     assert set(names) <= set(found)
     assert found["engine"] == "mujoco"
-    assert found["final_rest_deg"] is None
+    assert (found["fall"], found["final_rest_deg"], found["touched"]) == ("", None, [])
+    assert any("the front tyre meets it over" in note for note in found["notes"])
     assert list(found["peak_load_n"]) == WHEELS
     assert found["files"] == ["out/record.parquet", "out/record.png"]
     assert sorted(path.name for path in (folder / "out").iterdir()) == [
@@ -162,6 +164,17 @@ def test_drive_answers_what_its_record_holds(folder: Path) -> None:
     said = run(line).stdout
     assert f"verdict  {found['verdict']}" in said
     assert CAUTION.split(";")[0] in said
+
+
+def test_a_fall_is_told_as_illustrative(folder: Path) -> None:
+    line = 'drive sorrel wet-grass --bucket-load "108 kg" --engine mujoco --out out'
+    found = answer(line)
+    assert found["verdict"] == "overturned"
+    assert found["fall"] in FALLS.values()
+    assert (found["final_rest_deg"] is None) == (found["fall"] != "rests")
+    assert len(found["touched"]) > 0
+    (told,) = (line for line in run(line).stdout.splitlines() if "(illustrative)" in line)
+    assert f"{found['fall']}" in told and ", ".join(found["touched"]) in told
 
 
 def test_a_machine_that_does_not_stand_is_never_shown_as_good(folder: Path) -> None:

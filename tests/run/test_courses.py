@@ -147,6 +147,21 @@ def test_one_brake_swings_the_machine_toward_its_side() -> None:
     assert yaw.max() > 20.0  # uphill is to the left
 
 
+def test_stop_and_go_halts_and_drives_on_and_a_halt_alone_is_a_stall() -> None:
+    machine, bank = load_machine("bramble"), load_scenario("bank-plain")
+    brake = {"drive.brake": {"at": "4 m", "wheels": "both", "let_go": "2 s"}}
+    record = simulate(Case(machine, bank.with_values(brake)), "mujoco")
+    path, time = record.columns["path_m"], record.columns["t_s"]
+    halted = time[1:][(np.diff(path) < 1e-5) & (path[1:] > 4.0)]
+    assert 1.0 < halted[-1] - halted[0] < 2.0
+    assert read(record.state, record.step).verdict == "crossed"
+    # with the clutch down nothing pushes
+    held = (path > 4.0) & (time < halted[-1] - 0.1)
+    assert not np.any(record.columns["drive_torque_nm"][held])
+    stops = bank.with_values({"drive.brake": {"at": "4 m", "wheels": "both"}})
+    assert drive(Case(machine, stops)).verdict == "stalled"
+
+
 def test_a_machine_without_grip_slides_and_the_kerb_can_trip_it() -> None:
     bank, sorrel = load_scenario("wet-grass"), load_machine("sorrel")
     tripped = drive(Case(sorrel, bank, outfits("sorrel")[1]))

@@ -44,7 +44,7 @@ def command(
     from sidehill.cli.job import read_job  # what runs engines is loaded once it is asked for
 
     job = read_job(machine, scenario, changes, outfit, engine)
-    data = drive_run.drive(job, ready_folder(folder)) | job.to_dict()
+    data = job.to_dict() | drive_run.drive(job, ready_folder(folder))
     if as_json:
         console.emit(data, job.fitted.warnings)
         return

@@ -40,12 +40,20 @@ def _facts(data: dict[str, Any], us: bool) -> dict[str, str]:
         "peak roll to the slope": words.peak(data["peak_roll_deg"]),
         "peak roll to the horizon": words.peak(data["peak_roll_horizon_deg"]),
         "peak pitch": words.peak(data["peak_pitch_deg"]),
+        **({"the fall (illustrative)": _fall(data)} if data["fall"] else {}),
         "hits of the axle stop": str(data["stop_hits"]) if known else words.UNKNOWN,
         "driven": show(data["path_m"], "distance", us=us) if known else words.UNKNOWN,
         "furthest off the path": show(data["off_path_m"], "length", us=us, rounding="up")
         if known
         else words.UNKNOWN,
     }
+
+
+def _fall(data: dict[str, Any]) -> str:
+    """What met the ground, in order, and how it ended."""
+    rest = data["final_rest_deg"]
+    at = "" if rest is None else f" at {rest:.0f} deg of roll"
+    return f"{data['fall']}{at}; first on the ground: {', '.join(data['touched']) or 'nothing'}"
 
 
 def _wheels(data: dict[str, Any], us: bool) -> Table:

@@ -21,9 +21,8 @@ def drive(job: Job, folder: Path) -> dict[str, Any]:
     wall = perf_counter() - started
     tilts = job.case.scenario.course.is_tilt_table
     data = read_tilt(record) if tilts else read(record.state, record.step).to_dict()
-    if not tilts:
-        data["final_rest_deg"] = None  # where it comes to rest past 60 deg is not followed yet
-    return data | {"wall_s": wall, "files": _write(record, folder)}
+    notes = record.meta["notes"]  # those of the machine, and what lies under which wheel
+    return data | {"wall_s": wall, "notes": notes, "files": _write(record, folder)}
 
 
 def read_tilt(record: Record) -> dict[str, Any]:

@@ -111,9 +111,12 @@ def _fill_drive(values: Records, case: Case, fitted: Fitted) -> None:
     values["locked"] = float(drive.differential == "locked")
     braked = np.array([machine.drive.brakes == "all"] * 2 + [True] * 2, dtype=float)
     values["parking"] = machine.drive.brake_torque * braked / braked.sum()
-    values["brake_at"] = inf
+    values["brake_at"] = values["brake_time"] = inf
     if drive.brake is not None:
         values["brake_at"] = drive.brake.at
+        values["declutch"] = float(drive.brake.wheels == "both")
+        if drive.brake.let_go is not None:
+            values["brake_time"] = drive.brake.let_go
         values["braking"] = values["parking"] * _braked_side(drive.brake.wheels, case.scenario)
     values["wheelbase"] = machine.body.wheelbase
     values["steer_most"], values["steer_lag"] = machine.steering.max_angle, STEER_LAG

@@ -25,7 +25,8 @@ def fit(machine: Machine, outfit: Outfit, downhill: Literal["left", "right"] = "
     tracks = suits.track(machine, outfit, "front"), suits.track(machine, outfit, "rear")
     bare = [tractor.body(machine), *tractor.front_axle(machine), *tractor.wheels(machine, *tracks)]
     added = [part for part in _added(machine, outfit, downhill, *tracks) if part.mass > LEAST_MASS]
-    parts = tuple(inertia.check(part, machine.file or machine.name) for part in bare + added)
+    parts = (*bare, *added)
+    inertia.check(parts, machine.file or machine.name)
     swing, has = outfit.front_axle_swing, machine.loader
     return Fitted(
         machine=machine,

@@ -43,8 +43,8 @@ def remainder(name: str, link: str, whole: Part, parts: Sequence[Part]) -> Part:
     return Part(name, link, mass, cg, left - about(np.zeros((3, 3)), mass, cg - whole.cg))
 
 
-def check(part: Part, owner: str) -> Part:
-    """The part, if a body of that mass and inertia can exist.
+def check(parts: Sequence[Part], owner: str) -> None:
+    """Whether bodies of those masses and inertias can exist.
 
     Args:
         owner: the machine file, for the message.
@@ -53,12 +53,13 @@ def check(part: Part, owner: str) -> Part:
         InputError: no mass, or principal moments that are not positive or break
             the triangle inequality.
     """
-    moments = np.linalg.eigvalsh(part.inertia)
-    if not (part.mass > 0.0 and moments[0] > 0.0 and moments[2] <= moments[0] + moments[1]):
+    found = np.linalg.eigvalsh(np.stack([part.inertia for part in parts]))
+    for part, moments in zip(parts, found, strict=True):
+        if part.mass > 0.0 and moments[0] > 0.0 and moments[2] <= moments[0] + moments[1]:
+            continue
         shown = ", ".join(f"{moment:.3g}" for moment in moments)
         raise InputError(
             f"{owner}: {part.name}: no body of {part.mass:.4g} kg can have the principal moments "
             f"of inertia {shown} kg m^2 (allowed: all positive, the largest at most the sum of the "
             "others); check [weighed] roll_inertia, [body], and the masses of axle and tyres"
         )
-    return part

@@ -65,7 +65,9 @@ def _course(survey: Survey, us: bool) -> list[str]:
     held = f"{speed} held" if drive.hold == "speed" else f"coasting from {speed}"
     parts = [held if drive.speed > 0.0 else "parked", f"differential {drive.differential}"]
     if drive.brake is not None:
-        parts.append(f"brake {drive.brake.wheels} from {show(drive.brake.at, 'distance', us=us)}")
+        let_go = "" if drive.brake.let_go is None else f", let go after {drive.brake.let_go:g} s"
+        at = show(drive.brake.at, "distance", us=us)
+        parts.append(f"brake {drive.brake.wheels} from {at}{let_go}")
     return [way, ", ".join(parts)]
 
 

@@ -70,10 +70,15 @@ class Course(Spec):
 
 
 class Brake(Spec):
-    """Braked to a stop from a place on the path on."""
+    """Braked from a place on the path on: for good, or let go after a time, to drive on.
+
+    With both wheels braked the clutch is down; one brake alone works against the drive.
+    """
 
     at: Path
     wheels: Literal["both", "uphill", "downhill"]
+    # by then it must roll again: a machine that halts for 3 s counts as stalled
+    let_go: Annotated[float, Quantity("time", "0.1 s", "2.5 s")] | None = None
 
 
 class Driving(Spec):

@@ -9,7 +9,7 @@ from sidehill.machine.fitted import Fitted
 from sidehill.scenario.file import Scenario
 from sidehill.scenario.ground import Feature
 from sidehill.terrain.course import path_point
-from sidehill.terrain.height import COLUMNS, HUMP, KERB, LOG, Ground
+from sidehill.terrain.height import COLUMNS, HUMP, KERB, LOG, Ground, X
 from sidehill.terrain.roughness import build_relief
 
 FLANK_SHARE = 0.2  # of the width, on each side, over which a feature fades out
@@ -29,12 +29,13 @@ def lateral_places(feature: Feature, scenario: Scenario, rear_track: float) -> t
 
 
 def feature_rows(scenario: Scenario, fitted: Fitted) -> Vector:
-    """(n, COLUMNS) feature array of a scenario for one outfit."""
+    """(n, COLUMNS) feature array of a scenario for one outfit, in the order of their x."""
     rows = [
         _row(feature, *path_point(scenario, feature.at, left))
         for feature in scenario.feature
         for left in lateral_places(feature, scenario, fitted.rear_track)
     ]
+    rows.sort(key=lambda row: row[X])  # stable
     return np.array(rows, dtype=np.float64).reshape(-1, COLUMNS)
 
 

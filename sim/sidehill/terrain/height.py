@@ -18,7 +18,7 @@ HUMP, LOG, KERB = 0, 1, 2  # profiles along the feature: cos^2, half an ellipse,
 class Ground(NamedTuple):
     """What the ground is, as arrays."""
 
-    features: Vector  # (n, COLUMNS)
+    features: Vector  # (n, COLUMNS) in the order of their x
     relief: Vector  # (rows along y, columns along x) [m] spline coefficients; empty: smooth
     place: Vector  # (3,) [m], [m], [1/m] x and y of the first coefficient, 1 / spacing
 
@@ -67,10 +67,9 @@ def features_height(x: float, y: float, features: Vector) -> float:
 
 
 @kernel
-def features_gradient(x: float, y: float, features: Vector) -> tuple[float, float]:
-    """(dh/dx, dh/dy) of the features at (x, y) [m]."""
-    gx = 0.0
-    gy = 0.0
+def features_surface(x: float, y: float, features: Vector) -> tuple[float, float, float]:
+    """Height [m] and (dh/dx, dh/dy) of the features at (x, y) [m]."""
+    total = gx = gy = 0.0
     for i in range(features.shape[0]):
         dx, dy = x - features[i, X], y - features[i, Y]
         u = features[i, COS] * dx + features[i, SIN] * dy
@@ -80,9 +79,10 @@ def features_gradient(x: float, y: float, features: Vector) -> tuple[float, floa
             along, slope = profile(features[i, SHAPE], u, half, flank, features[i, HEIGHT])
             share, fade = window(v, features[i, HALF_WIDTH], flank)
             du, dv = slope * share, along * fade
+            total += along * share
             gx += features[i, COS] * du - features[i, SIN] * dv
             gy += features[i, SIN] * du + features[i, COS] * dv
-    return gx, gy
+    return total, gx, gy
 
 
 @kernel
@@ -105,17 +105,39 @@ def spline_slope(t: float) -> tuple[float, float, float, float]:
 
 
 @kernel
-def relief_at(
-    relief: Vector,
-    column: int,
-    row: int,
-    wx: tuple[float, float, float, float],
-    wy: tuple[float, float, float, float],
-) -> float:
-    """Weighted sum of the 16 coefficients around a point; flat beyond the edge."""
+def relief_surface(x: float, y: float, ground: Ground) -> tuple[float, float, float]:
+    """Height [m] and (dh/dx, dh/dy) of the relief at (x, y) [m]; flat beyond its edge."""
+    relief, fine = ground.relief, ground.place[2]
+    u, v = (x - ground.place[0]) * fine, (y - ground.place[1]) * fine
+    column, row = floor(u), floor(v)
+    wx, sx = spline(u - column), spline_slope(u - column)
+    wy, sy = spline(v - row), spline_slope(v - row)
+    column, row = column - 1, row - 1
+    total = gx = gy = 0.0
     if column < 0 or row < 0 or column + 3 >= relief.shape[1] or row + 3 >= relief.shape[0]:
-        return 0.0
+        return total, gx, gy
+    for j in range(4):
+        along = slope = 0.0
+        for i in range(4):
+            along += wx[i] * relief[row + j, column + i]
+            slope += sx[i] * relief[row + j, column + i]
+        total += wy[j] * along
+        gx += wy[j] * slope
+        gy += sy[j] * along
+    return total, fine * gx, fine * gy
+
+
+@kernel
+def relief_height(x: float, y: float, ground: Ground) -> float:
+    """[m] height of the relief at (x, y) [m]; flat beyond its edge."""
+    relief = ground.relief
+    u, v = (x - ground.place[0]) * ground.place[2], (y - ground.place[1]) * ground.place[2]
+    column, row = floor(u), floor(v)
+    wx, wy = spline(u - column), spline(v - row)
+    column, row = column - 1, row - 1
     total = 0.0
+    if column < 0 or row < 0 or column + 3 >= relief.shape[1] or row + 3 >= relief.shape[0]:
+        return total
     for j in range(4):
         along = 0.0
         for i in range(4):
@@ -128,38 +150,33 @@ def relief_at(
 def height(x: float, y: float, ground: Ground) -> float:
     """[m] height of the ground at (x, y) [m]."""
     total = features_height(x, y, ground.features)
-    if ground.relief.size > 0:
-        u = (x - ground.place[0]) * ground.place[2]
-        v = (y - ground.place[1]) * ground.place[2]
-        i, j = floor(u), floor(v)
-        total += relief_at(ground.relief, i - 1, j - 1, spline(u - i), spline(v - j))
-    return total
+    return total + relief_height(x, y, ground) if ground.relief.size > 0 else total
 
 
 @kernel
-def gradient(x: float, y: float, ground: Ground) -> tuple[float, float]:
-    """(dh/dx, dh/dy) of the ground at (x, y) [m]."""
-    gx, gy = features_gradient(x, y, ground.features)
+def surface(x: float, y: float, ground: Ground) -> tuple[float, float, float]:
+    """Height [m] and (dh/dx, dh/dy) of the ground at (x, y) [m]."""
+    total, gx, gy = features_surface(x, y, ground.features)
     if ground.relief.size > 0:
-        fine = ground.place[2]
-        u, v = (x - ground.place[0]) * fine, (y - ground.place[1]) * fine
-        i, j = floor(u), floor(v)
-        wx, wy = spline(u - i), spline(v - j)
-        gx += fine * relief_at(ground.relief, i - 1, j - 1, spline_slope(u - i), wy)
-        gy += fine * relief_at(ground.relief, i - 1, j - 1, wx, spline_slope(v - j))
-    return gx, gy
+        more, mx, my = relief_surface(x, y, ground)
+        total, gx, gy = total + more, gx + mx, gy + my
+    return total, gx, gy
 
 
 @kernel
-def is_near_feature(x: float, y: float, reach: float, features: Vector) -> bool:
-    """Whether a feature lies within `reach` [m] of (x, y)."""
+def near_features(x: float, y: float, reach: float, features: Vector) -> tuple[int, int]:
+    """First and past the last of the features within `reach` [m] of (x, y); others may lie
+    between. They are in the order of their x, so the span is short."""
+    first, past = 0, 0
     for i in range(features.shape[0]):
         dx, dy = x - features[i, X], y - features[i, Y]
         u = abs(features[i, COS] * dx + features[i, SIN] * dy)
         v = abs(features[i, COS] * dy - features[i, SIN] * dx)
         if u < features[i, HALF_LENGTH] + reach and v < features[i, HALF_WIDTH] + reach:
-            return True
-    return False
+            if past == 0:
+                first = i
+            past = i + 1
+    return first, past
 
 
 @kernel
