@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import Phase, assume, given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from properties.energy import in_springs, mechanical
 from properties.generated import between, case_of, course_tables, machine_tables, outfit_tables
@@ -95,18 +95,17 @@ def test_parked_stays_parked_and_is_no_good_result(case: Case) -> None:
     outcome, rows = read(track.state, STEP), track.written()
     assume(outcome.verdict not in UNKNOWN)
     assert outcome.verdict == "stalled"
-    assert np.ptp(rows["roll_slope"]) < radians(0.5)  # it creeps, see below
     assert outcome.lift_off_count == 0
 
 
-@pytest.mark.xfail(strict=True, reason="brakes are let go at the start of every drive")
 @given(parked())
-@settings(max_examples=3, phases=[Phase.generate])
+@settings(max_examples=10)
 def test_a_parked_machine_does_not_creep(case: Case) -> None:
     track = driven(case)
     assume(read(track.state, STEP).verdict not in UNKNOWN)
     rows = track.written()
-    assert np.ptp(rows["roll_slope"]) < radians(0.02)
+    # settling ends while it still turns at up to 2e-4 rad/s: what is left of that
+    assert np.ptp(rows["roll_slope"]) < radians(0.05)
     assert np.ptp(rows["position"], axis=0).max() < 1e-3  # [m]
 
 
@@ -168,4 +167,9 @@ def peaks_agree(outcome: Outcome, rows: Any) -> None:
     ],
 )
 def test_the_same_laws_on_many_more(law: Any, drawn: st.SearchStrategy[Case]) -> None:
-    settings(max_examples=500)(given(drawn)(law.hypothesis.inner_test))()
+    @settings(max_examples=500)
+    @given(drawn)
+    def many(case: Case) -> None:
+        law.hypothesis.inner_test(case)
+
+    many()
