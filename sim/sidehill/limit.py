@@ -101,6 +101,9 @@ class Limit:
         return asdict(self) | {"bands": [asdict(band) for band in self.bands]}
 
 
+Spread = Callable[..., Iterable[Trial]]  # as `map`
+
+
 class Search:
     """Trials of one case over one quantity, each value run once."""
 
@@ -121,7 +124,7 @@ class Search:
         self.case, self.of, self.engine = case, of, choose(engine, many=True)
         self.reference = choose() if engine == "auto" else None
         self.watch = watch or (lambda _: None)
-        self.spread: Callable[..., Iterable[Trial]] = executor.map if executor else map
+        self.spread: Spread = executor.map if executor else map
         self.trials: dict[float, Trial] = {}
         self.again: dict[float, Trial] = {}  # in the reference engine
 
@@ -132,20 +135,20 @@ class Search:
 
     def try_all(self, values: Iterable[float]) -> None:
         """The runs at those values, SI, that there are not yet."""
-        for trial in self._run(values, self.engine, self.trials):
+        for trial in self._run(values, self.engine, self.trials, self.spread):
             self.watch(trial)
 
     def check(self, values: Iterable[float]) -> None:
         """The same in the reference engine, if there is one."""
         if self.reference is not None:
-            list(self._run(values, self.reference, self.again))
+            list(self._run(values, self.reference, self.again, map))
 
     def _run(
-        self, values: Iterable[float], engine: str, known: dict[float, Trial]
+        self, values: Iterable[float], engine: str, known: dict[float, Trial], spread: Spread
     ) -> Iterator[Trial]:
         missing = [value for value in dict.fromkeys(values) if value not in known]
         cases = [self.case_at(value) for value in missing]
-        for trial in self.spread(run_trial, cases, missing, [engine] * len(missing)):
+        for trial in spread(run_trial, cases, missing, [engine] * len(missing)):
             known[trial.value] = trial
             yield trial
 

@@ -134,5 +134,12 @@ def test_a_failed_option_is_never_a_number() -> None:
     assert comparison.footnotes(failed)
 
 
+def test_a_limit_that_the_reference_engine_disputes_is_marked() -> None:
+    disputed = table(stop_reference="pybullet", stop_reference_agrees=False)
+    assert comparison.rows(disputed)[0][4].endswith("(?)")
+    assert any("do not use this limit" in note for note in comparison.footnotes(disputed))
+    assert not any("(?)" in note for note in comparison.footnotes(table()))
+
+
 def test_no_threshold_is_marked() -> None:
     assert comparison.rows(table(stop_is_threshold=False))[0][4].endswith("(!)")

@@ -22,6 +22,7 @@ HEADINGS = (
 _UNTILS = ("lift", "stop", "overturn")
 _THROUGHOUT = "throughout"
 _ALTERNATES = "(!)"
+_DISPUTED = "(?)"
 
 
 def rows(table: pd.DataFrame, *, us: bool = False) -> list[list[str]]:
@@ -36,6 +37,8 @@ def footnotes(table: pd.DataFrame) -> list[str]:
         _THROUGHOUT: f"throughout: at every slope tried ({_lowest(table)}), so none is good",
         _ALTERNATES: "(!): good and bad slopes alternate, so there is no threshold; "
         "the bands are in the table's file",
+        _DISPUTED: "(?): run again at the limit, the reference engine decides otherwise: "
+        "do not use this limit",
         "not_settled": "not_settled: no four wheels on the ground before the start",
         "stalled": "stalled: it came to a halt before the end, which is no good result",
     }
@@ -85,13 +88,15 @@ def _cells(row: "pd.Series[Any]", us: bool) -> list[str]:
 def _limit(row: "pd.Series[Any]", until: str) -> str:
     good, judged = row[f"{until}_highest_good_deg"], row[f"{until}_verdict_at_limit"]
     mark = "" if row[f"{until}_is_threshold"] else f" {_ALTERNATES}"
+    agrees = row[f"{until}_reference_agrees"]
+    mark += "" if pd.isna(agrees) or agrees else f" {_DISPUTED}"
     if pd.isna(judged):
-        return f"none found up to {threshold(good)}"
+        return f"none found up to {threshold(good)}{mark}"
     why = f", {judged}" if reason(until, judged) == judged else ""
     if not pd.isna(good):
         return f"{threshold(good)}{why}{mark}"
     if len(_bands(row, until)) == 1:
-        return f"{_THROUGHOUT}{why}"
+        return f"{_THROUGHOUT}{why}{mark}"
     return f"the lowest tried{why}{mark}"
 
 

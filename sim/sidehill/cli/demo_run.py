@@ -7,7 +7,8 @@ from typing import Any
 
 import pandas as pd
 
-from sidehill.cli.progress import is_compiled, progress
+from sidehill.cli.progress import progress
+from sidehill.engines import choose
 from sidehill.record import Record, simulate
 from sidehill.sweep.compare import compare
 from sidehill.sweep.study import Study, load_study
@@ -24,11 +25,19 @@ class Demo:
     """What the demo found."""
 
     study: Study
-    engine: str
+    engine: str  # of the shown runs
     quick: bool
     table: pd.DataFrame  # of `compare`
     slope: float | None  # [deg] shown
     records: dict[str, Record]  # of the runs on it, by option
+
+    @property
+    def engines(self) -> str:
+        """Which engine did what, in words."""
+        searched = self.table["engine"].iloc[0]
+        if searched == self.engine:
+            return f"engine {self.engine}"
+        return f"limits in {searched}, their ends again in {self.engine}, as what is shown"
 
 
 def run(engine: str, quick: bool) -> Demo:
@@ -36,18 +45,16 @@ def run(engine: str, quick: bool) -> Demo:
     study = load_study("demo")
     if quick:
         study = replace(study, options=tuple(o for o in study.options if o.name in QUICK))
-    with progress(f"starting {engine}") as say:
-        if not is_compiled():  # once here, or every process would
-            simulate(study.case(study.options[0]), engine)
+    with progress("starting the search of limits") as say:
         table = compare(
             study,
             engine,
-            watch=lambda done, of: say(f"limits in {engine}: {done} of {of} options done"),
+            watch=lambda done, of: say(f"limits: {done} of {of} options done"),
             **(QUICKER if quick else {}),
         )
-        slope = shown_slope(table)
-        records = {} if slope is None else run_shown(study, slope, engine, say)
-    return Demo(study, engine, quick, table, slope, records)
+        slope, shown = shown_slope(table), choose(engine)
+        records = {} if slope is None else run_shown(study, slope, shown, say)
+    return Demo(study, shown, quick, table, slope, records)
 
 
 def shown_slope(table: pd.DataFrame) -> float | None:

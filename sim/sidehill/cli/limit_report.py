@@ -1,11 +1,17 @@
 """The search of a limit and its report for people."""
 
+from collections.abc import Iterator
+from concurrent.futures import Executor, ThreadPoolExecutor
+from contextlib import contextmanager
+
 from sidehill.cli import console, limit_words
 from sidehill.cli.job import Job
 from sidehill.cli.progress import progress
+from sidehill.engines import choose
 from sidehill.limit import Limit, find_limit
 from sidehill.spec import build
 from sidehill.sweep.plan import Find
+from sidehill.sweep.workers import cores, pool
 from sidehill.toml import Document
 
 
@@ -21,8 +27,22 @@ def read_find(given: dict[str, str | None]) -> Find:
 def search(job: Job, find: Find, engine: str) -> Limit:
     """The limit in the engine asked for, with its progress told."""
     bounds = {key: find.si(key) for key in ("low", "high", "tolerance")}
-    with progress(f"looking for the limit of {find.of}"):
-        return find_limit(job.case, find.of, find.until[0], engine=engine, **bounds)
+    with progress(f"looking for the limit of {find.of}"), _side_by_side(engine) as executor:
+        return find_limit(
+            job.case, find.of, find.until[0], engine=engine, executor=executor, **bounds
+        )
+
+
+@contextmanager
+def _side_by_side(engine: str) -> Iterator[Executor | None]:
+    """Threads for the compiled engine, processes for the others, nothing on one core."""
+    count = cores()
+    if count == 1:
+        yield None
+        return
+    is_compiled = choose(engine, many=True) == "compiled"
+    with ThreadPoolExecutor(count) if is_compiled else pool(count) as executor:
+        yield executor
 
 
 def engine_words(found: Limit) -> str:

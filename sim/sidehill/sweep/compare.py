@@ -13,6 +13,7 @@ from sidehill.sweep.run_study import check_scenario
 from sidehill.sweep.spread import Spread, crew
 from sidehill.sweep.study import Study
 from sidehill.sweep.task import Place, Task, ask
+from sidehill.sweep.warm import warm
 
 
 def compare(
@@ -51,6 +52,8 @@ def compare(
     plain = replace(study, vary={}, fields=(), axes=())
     count = len(plain.options)
     tasks = ((k, Task(plain, asked, (Place(k, 0, {}),))) for k in range(count))
+    if executor is None:
+        warm(plain, asked)
     rows: dict[int, Row] = {}
     for k, found in Spread(*crew(executor, None, count)).rows(tasks):
         rows[k] = found[0]

@@ -1,11 +1,12 @@
 """What a sweep leaves: one table, and what it says of itself."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import pandas as pd
+import pyarrow.parquet as pq
 
 from sidehill.case import Case
 from sidehill.errors import InputError
@@ -33,9 +34,14 @@ class Results:
         """The table, one row a case in the order of the design."""
         return self.folder / TABLE
 
-    def table(self) -> pd.DataFrame:
-        """The table, read."""
-        return pd.read_parquet(self.file)
+    def table(self, columns: Sequence[str] | None = None) -> pd.DataFrame:
+        """The table, read; of a long one rather the columns that are asked of it."""
+        return pd.read_parquet(self.file, columns=columns)
+
+    @property
+    def columns(self) -> tuple[str, ...]:
+        """Names of the table's columns."""
+        return tuple(pq.read_schema(self.file).names)
 
     @property
     def fields(self) -> tuple[VariedField, ...]:

@@ -11,7 +11,6 @@ from typing import Any
 
 from sidehill.errors import InputError, SidehillError
 from sidehill.jit import PHYSICS_VERSION
-from sidehill.run import run
 from sidehill.sweep.agenda import Agenda
 from sidehill.sweep.folder import Folder
 from sidehill.sweep.lock import locked
@@ -21,6 +20,7 @@ from sidehill.sweep.row import Quest
 from sidehill.sweep.spread import OpenPool, Spread, crew
 from sidehill.sweep.study import Study
 from sidehill.sweep.task import ask
+from sidehill.sweep.warm import warm
 
 
 def run_study(
@@ -98,23 +98,13 @@ def _compute(place: Folder, hands: tuple[OpenPool, int], watch: Callable[[Progre
     missing = sorted(set(range(agenda.chunks)).difference(done))
     if not missing:
         return
-    _warm(agenda)
+    warm(agenda.study, agenda.asked)
     progress.began = monotonic()
     for chunk, rows in Spread(*hands).rows(agenda.tasks(missing)):
         _same_physics(rows)
         place.keep(chunk, rows)
         progress.count(rows)
         watch(progress)
-
-
-def _warm(agenda: Agenda) -> None:
-    """Compile the kernels once, here, before processes start that would each do it."""
-    option = agenda.study.options[0]
-    try:
-        for engine in filter(None, (agenda.asked.engine, agenda.asked.reference)):
-            run(agenda.study.case(option), engine)
-    except SidehillError:
-        return  # it will be this option's problem, in its rows
 
 
 def _same_physics(rows: list[dict[str, Any]]) -> None:

@@ -1,0 +1,95 @@
+"""What a sweep came to, in words and as JSON."""
+
+from collections import Counter
+from typing import Any
+
+import pandas as pd
+from rich.console import Console
+
+from sidehill.cli import console
+from sidehill.cli.sweep_run import Found
+from sidehill.cli.words import VERDICTS
+from sidehill.spec import defaults_used
+from sidehill.sweep.folder import COLUMNS
+from sidehill.sweep.progress import NOT_COMPUTED
+
+_WARNINGS = 5  # that are shown; with draws of masses there may be one a case
+_PROBLEMS = 5
+
+
+def data(found: Found) -> dict[str, Any]:
+    """Plain values for JSON."""
+    now, results = found.progress, found.results
+    return {
+        "study": found.study.title,
+        "table": str(results.file),
+        "columns": str(results.folder / COLUMNS),
+        "cases": results.meta["count"],
+        "computed_now": now.done,
+        **summary(found),
+        "notes": list(results.notes),
+    }
+
+
+def summary(found: Found) -> dict[str, Any]:
+    """Counts of the whole table."""
+    asked = found.results.meta["asked"]
+    again = [name for name in found.results.columns if name.endswith("reference_agrees")]
+    table = found.results.table(["problem", "verdict", "engine", "reference", *again])
+    problem = table["problem"]
+    verdicts = table["verdict"].where(problem.isna(), NOT_COMPUTED)
+    return {
+        "engine": asked["engine"],
+        "reference": asked["reference"],
+        "verdicts": dict(Counter(verdicts).most_common()),
+        "problems": dict(Counter(problem.dropna()).most_common()),
+        "run_again": int(table["reference"].notna().sum()),
+        "disagreements": int(sum((~table[name].dropna().astype(bool)).sum() for name in again)),
+        "in_reference_only": int((table["engine"] != asked["engine"]).sum()),
+    }
+
+
+def warnings(found: Found) -> list[str]:
+    """Each warning of an outfit once; where there are too many, how many more."""
+    texts: pd.Series[Any] = found.results.table(["warnings"])["warnings"].dropna()
+    seen = list(dict.fromkeys(part for text in texts.unique() for part in text.split(" | ")))
+    more = len(seen) - _WARNINGS
+    return seen[:_WARNINGS] + ([f"and {more} more, in the table"] if more > 0 else [])
+
+
+def tell(out: Console, found: Found) -> None:
+    """Print it."""
+    study, counts = found.study, summary(found)
+    place = f"{study.machine.name}, {study.scenario.title}, engine {counts['engine']}"
+    out.print(f"{study.title}: {place}", style="bold")
+    known = f"{found.results.meta['count']:,} cases, {found.progress.done:,} of them computed now"
+    out.print(known)
+    for name, count in counts["verdicts"].items():
+        out.print(f"  {count:>9,}  {name}{f': {VERDICTS[name]}' if name in VERDICTS else ''}")
+    for text, count in list(counts["problems"].items())[:_PROBLEMS]:
+        out.print(f"  {count:>9,}  not computed: {text}")
+    for line in _engine_lines(counts):
+        out.print(line)
+    out.print(f"wrote {found.results.file}, its columns explained in {COLUMNS}")
+    parts = (study.scenario, study.machine, study.options[0].outfit)
+    defaults = [text for part in parts for text in defaults_used(part)]
+    console.close(out, warnings(found), found.results.notes, defaults)
+
+
+def _engine_lines(counts: dict[str, Any]) -> list[str]:
+    """What the reference engine said, disagreement first of all."""
+    if counts["reference"] is None:
+        return []
+    reference, bad = counts["reference"], counts["disagreements"]
+    lines = [f"{counts['run_again']:,} cases came out near a decision; run again in {reference}"]
+    if bad:
+        lines.append(
+            f"{bad:,} DISAGREEMENTS with {reference}: where a column ending in "
+            "reference_agrees is false, take neither engine's word"
+        )
+    elif counts["run_again"]:
+        lines.append(f"{reference} agrees in all of what was run again")
+    if counts["in_reference_only"]:
+        only = counts["in_reference_only"]
+        lines.append(f"{only:,} cases ran in {reference} only: {counts['engine']} could not")
+    return lines
