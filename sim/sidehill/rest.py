@@ -20,6 +20,7 @@ PIN_STEP = radians(0.25)  # while the body is lowered onto its stop
 FINEST = radians(1e-4)  # to which the end of a branch is found
 TOUCH = 1e-6  # [rad] past the stop, so that it counts as touched
 UNLOADED = 1e-3  # of the weight: a wheel that carries less has reached its lift-off
+LOADED = 0.05  # of the weight: a machine slides when a wheel that carries this does
 MOST_TURNS = 30  # of Newton's method
 BALANCED = 1e-7  # [N], [N m] per newton of weight
 
@@ -28,9 +29,10 @@ BALANCED = 1e-7  # [N], [N m] per newton of weight
 class RestSlopes:
     """Side slopes on compliant tyres [rad]; NaN where the state does not exist."""
 
-    lift_off: float  # the uphill rear wheel's load reaches zero
+    lift_off: float  # the rest on four wheels ends: the uphill rear wheel's load reaches zero
     second_stage: float  # lowered gently, on its stop: the uphill front wheel's load does
     comes_back: float  # going back from there: the stop lets go, four wheels again
+    carried: float  # [N] by the uphill rear wheel still, where the body falls away before it lifts
 
 
 class Rest:
@@ -108,6 +110,11 @@ class Rest:
         front = 0 if self.case["downhill"][0] > 0.0 else 1
         return float(loads[front]), float(loads[front + 2])
 
+    def slides(self) -> bool:
+        """Whether a wheel that matters is at its friction limit."""
+        loads, slips = self.state["load"][0], self.state["slip"][0]
+        return bool(slips[loads > LOADED * self.weight].max() >= 1.0)
+
     def rests_on_stop(self) -> bool:
         """Whether the pin is at its stop."""
         return bool(abs(self.state["joint"][0, PIN]) >= self.case["swing"][0])
@@ -123,6 +130,10 @@ class Rest:
                 self.state = before
                 step *= 0.5
         return self.slope
+
+    def lift(self) -> float:
+        """[rad] slope at which its rest on four wheels ends; it is left just before that."""
+        return self.follow(lambda r: r.uphill_loads[1] > 0.0, SLOPE_STEP)
 
     def lower(self) -> bool:
         """Lower the body onto its stop at the present slope; False if it does not rest there."""
@@ -155,15 +166,23 @@ def _turned(quaternion: Vector, turn: Vector) -> Vector:
 
 
 def rest_slopes(flat: Flat) -> RestSlopes:
-    """Lift-off, second stage and coming back, on the case's own ground and tyres."""
+    """Lift-off, second stage and coming back, on the case's own ground and tyres.
+
+    On soft ground the rest on four wheels can end, the body falling away, while the uphill
+    rear wheel still carries something: that end is the lift-off then. A machine that slides
+    away before has none; its friction is taken as at least that which holds it while settling.
+    """
+    nan = float("nan")
     rest = Rest(flat)
-    lift_off = rest.follow(lambda r: r.uphill_loads[1] > 0.0, SLOPE_STEP)
-    if rest.uphill_loads[1] > UNLOADED * rest.weight:  # it slid away before it lifted
-        return RestSlopes(float("nan"), float("nan"), float("nan"))
+    lift_off = rest.lift()
+    left = rest.uphill_loads[1]
+    carried = left if left > UNLOADED * rest.weight else 0.0
+    if carried > 0.0 and rest.slides():
+        return RestSlopes(nan, nan, nan, carried)
     if not rest.lower():
-        return RestSlopes(lift_off, float("nan"), float("nan"))
+        return RestSlopes(lift_off, nan, nan, carried)
     lowered = rest.state
     second = rest.follow(lambda r: r.uphill_loads[0] > 0.0 and r.rests_on_stop(), SLOPE_STEP)
     rest.state = lowered
     back = rest.follow(Rest.rests_on_stop, -SLOPE_STEP)
-    return RestSlopes(lift_off, second, back)
+    return RestSlopes(lift_off, second, back, carried)

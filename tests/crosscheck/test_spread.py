@@ -9,7 +9,7 @@ from population import MACHINES
 
 from sidehill.case import Settings
 from sidehill.crosscheck import critical, inputs, spread
-from sidehill.crosscheck.compliant import lift, table_scenario
+from sidehill.crosscheck.compliant import table_scenario
 from sidehill.crosscheck.design import Found, Point, design, simulated_spread
 from sidehill.crosscheck.inputs import (
     CG_HEIGHT,
@@ -46,7 +46,7 @@ def test_lift_off_on_tyres_in_closed_form(
     front, rear = subject.machine.front_tyre, subject.machine.rear_tyre
     tyres = Tyres(front.stiffness, rear.stiffness, ratio, share * rear.width)
     found = lift_off_on_tyres(subject.tipping, tyres)
-    assert np.degrees(found) == pytest.approx(np.degrees(lift(Rest(flat))), abs=CLOSED_FORM)
+    assert np.degrees(found) == pytest.approx(np.degrees(Rest(flat).lift()), abs=CLOSED_FORM)
 
 
 def test_lift_off_on_tyres_is_vectorised() -> None:

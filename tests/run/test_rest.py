@@ -1,6 +1,6 @@
 """Compliant statics against the rigid closed form, and the sign of each tyre effect."""
 
-from math import degrees
+from math import degrees, isnan
 
 import pytest
 from population import MACHINES
@@ -71,3 +71,16 @@ def test_each_tyre_effect_has_its_sign() -> None:
         for k in (150e3, 300e3)
     )
     assert soft < hard
+
+
+def test_falling_away_on_soft_ground_is_no_slide_and_sliding_has_no_lift_off() -> None:
+    case = Case(load_machine("sorrel"), load_scenario("tilt-table"), Outfit(bucket_load="138 kg"))
+    hard = rest_slopes(flatten(case))
+    soft = rest_slopes(flatten(case.with_scenario({"ground.stiffness": 5e4})))
+    assert hard.carried == 0.0
+    assert soft.carried > 0.0
+    assert 0.0 < soft.lift_off < hard.lift_off
+    low = load_machine("bramble").with_values({"weighed.cg_height": 0.36})
+    wide = Outfit(rear_spacer="400 mm", front_spacer="400 mm", operator="0 kg")
+    slid = rest_slopes(flatten(Case(low, load_scenario("tilt-table"), wide)))
+    assert isnan(slid.lift_off) and slid.carried > 0.0

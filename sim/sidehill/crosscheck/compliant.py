@@ -8,11 +8,10 @@ from sidehill.crosscheck.rigid import FALL
 from sidehill.crosscheck.rung import Rung
 from sidehill.crosscheck.subject import AXLES, TYRES, Subject
 from sidehill.flat import Flat, flatten
-from sidehill.rest import SLOPE_STEP, Rest, RestSlopes, rest_slopes
+from sidehill.rest import RestSlopes, rest_slopes
 from sidehill.scenario.file import Scenario, load_scenario
 from sidehill.units import show
 
-LOADED = 0.05  # of the weight: a wheel that carries this must not slide
 NO_SHIFT = 100.0  # lateral over vertical stiffness: the patch stays put
 
 # vertical compliance alone; with lateral shift; with section width: as the simulation has it
@@ -74,44 +73,27 @@ def tyre_rungs(subject: Subject) -> tuple[Rung, ...]:
     return tuple(_rung(rung, flatten(case)) for rung, case in zip(rungs, cases, strict=True))
 
 
-def lift(rest: Rest) -> float:
-    """[rad] where its rest on four wheels ends; it is left just before that."""
-    return rest.follow(lambda r: r.uphill_loads[1] > 0.0, SLOPE_STEP)
-
-
 def _rung(rung: Rung, flat: Flat) -> Rung:
     try:
-        found, note = _slopes(flat)
+        found = rest_slopes(flat)
     except ArithmeticError as error:
         return replace(rung, missing=f"no rest on its tyres was found: {error}")
     return replace(
         rung,
         lift_off=_degrees(found.lift_off),
         second_stage=_degrees(found.second_stage),
-        missing="; ".join(text for text in (note, _NO_FALL) if text),
+        missing="; ".join(text for text in (_oddity(found), _NO_FALL) if text),
     )
 
 
-def _slopes(flat: Flat) -> tuple[RestSlopes, str]:
-    """The slopes, and what is odd about them.
-
-    On soft ground the rest on four wheels can end, the body falling away, while the uphill rear
-    wheel still carries something: that end is the lift-off then.
-    """
-    found = rest_slopes(flat)
-    if not isnan(found.lift_off):
-        return found, ""
-    rest = Rest(flat)
-    ends = lift(rest)
-    loads, slips = rest.state["load"][0], rest.state["slip"][0]
-    if slips[loads > LOADED * rest.weight].max() >= 1.0:
-        return found, "it slides away before a wheel lifts"
-    left = show(rest.uphill_loads[1], "force", rounding="up")
-    note = f"the body falls away while the uphill rear wheel still carries {left}"
-    if not rest.lower():
-        return RestSlopes(ends, float("nan"), float("nan")), note
-    second = rest.follow(lambda r: r.uphill_loads[0] > 0.0 and r.rests_on_stop(), SLOPE_STEP)
-    return RestSlopes(ends, second, float("nan")), note
+def _oddity(found: RestSlopes) -> str:
+    """What is odd about the slopes; empty if nothing is."""
+    if isnan(found.lift_off):
+        return "it slides away before a wheel lifts"
+    if found.carried > 0.0:
+        left = show(found.carried, "force", rounding="up")
+        return f"the body falls away while the uphill rear wheel still carries {left}"
+    return ""
 
 
 def _degrees(angle: float) -> float | None:

@@ -10,7 +10,7 @@ from math import degrees, radians, tan
 
 import numpy as np
 
-from sidehill.crosscheck.compliant import SETTINGS, lift, table_scenario
+from sidehill.crosscheck.compliant import SETTINGS, table_scenario
 from sidehill.crosscheck.softened import Tyres, give
 from sidehill.crosscheck.subject import Subject, load_subject
 from sidehill.flat import flatten
@@ -68,7 +68,7 @@ def compare(width: str, ballast: float, spacer: float, measured: float) -> Effec
     subject = load_subject(MACHINE, outfit)
     rigid = degrees(float(lift_off_slope(subject.tipping)))
     flats = [flatten(subject.on(table_scenario(), settings)) for settings in SETTINGS]
-    lifts = [rigid, *(degrees(lift(Rest(flat))) for flat in flats)]
+    lifts = [rigid, *(degrees(Rest(flat).lift()) for flat in flats)]
     vertical, lateral, section = (100 * change / rigid for change in np.diff(lifts))
     return Effects(
         width=width,
