@@ -68,7 +68,11 @@ def four_panes() -> View:
 
 def wet_grass() -> View:
     """Left side downhill, a kerb below."""
-    case = case_of("sorrel", "wet-grass", ["ground.downhill=left", "feature.1.y=2.2 m"])
+    case = case_of(
+        "sorrel",
+        "wet-grass",
+        ["ground.slope=14 deg", "ground.downhill=left", "feature.1.y=2.2 m"],
+    )
     return [posed(case, [0.0] * 3)], ["wet grass"], "uphill", 0.01
 
 
