@@ -14,32 +14,35 @@ EXAMPLES = ("sidehill demo --out my-demo", "sidehill demo --quick")
 
 def command(
     folder: Annotated[
-        Path, typer.Option("--out", metavar="DIR", help="Where tables, pictures and records go.")
+        Path,
+        typer.Option("--out", metavar="DIR", help="Where everything goes."),
     ] = Path("sidehill-demo"),
     quick: Annotated[
-        bool, typer.Option("--quick", help="Six options, limits to 0.5 deg only.")
+        bool, typer.Option("--quick", help="Six options, limits to 0.5 deg, stills for films.")
     ] = False,
+    film: Annotated[bool, typer.Option("--film/--no-film", help="Films of the shown runs.")] = True,
     engine: EngineName = "auto",
     as_json: AsJson = False,
     units: Units = System.METRIC,
 ) -> None:
     """The main job on shipped data: a loaded bucket high and low, spacers, ballast."""
-    from sidehill.cli import demo_files, demo_report
+    from sidehill.cli import demo_files, demo_films, demo_report
     from sidehill.cli.demo_run import run  # what runs engines is loaded once it is asked for
     from sidehill.engines import choose
 
     us = units is System.US
-    name = choose(engine)
+    choose(engine)  # refused before anything is made
     ready_folder(folder)
-    demo = run(name, quick)
-    files = demo_files.write(folder, demo, us=us)
+    demo = run(engine, quick)
+    files, out, problem = demo_files.write(folder, demo, us=us), console.out(), None
+    if not as_json:
+        demo_report.tell(out, demo, us=us)
+    if film:
+        films, problem = demo_films.make(folder, demo)
+        files += films
     if as_json:
         console.emit(demo_report.data(demo) | {"files": files}, demo_report.warnings(demo))
-        return
-    out = console.out()
-    demo_report.tell(out, demo, us=us)
-    for file in files:
-        out.print(f"wrote {file}")
-    console.close(
-        out, demo_report.warnings(demo), demo_report.notes(demo), demo_report.defaults(demo)
-    )
+    else:
+        demo_report.close(out, demo, files)
+    if problem is not None:
+        raise problem

@@ -8,7 +8,7 @@ from rich.console import Console
 from rich.table import Table
 
 from sidehill.caution import CAUTION, NOT_MODELLED, SHOWN_SLOPE
-from sidehill.cli import comparison, words
+from sidehill.cli import comparison, console, words
 from sidehill.cli.demo_run import HIGH, LOW, Demo
 from sidehill.machine.build import fit
 from sidehill.outcome import Outcome, read
@@ -31,11 +31,18 @@ def tell(out: Console, demo: Demo, *, us: bool) -> None:
         out.print(runs)
 
 
+def close(out: Console, demo: Demo, files: list[str]) -> None:
+    """Print what was written, and what must be known with it."""
+    for file in files:
+        out.print(f"wrote {file}")
+    console.close(out, warnings(demo), notes(demo), defaults(demo))
+
+
 def headline(demo: Demo) -> str:
     """What was compared, on what, with what."""
     study = demo.study
     quick = " (quick: six of the options, limits to 0.5 deg)" if demo.quick else ""
-    place = f"{study.machine.name}, {study.scenario.title}, engine {demo.engine}"
+    place = f"{study.machine.name}, {study.scenario.title}, {demo.engines}"
     return f"{study.title}: {place}{quick}"
 
 

@@ -45,7 +45,10 @@ def command(
     slow: Annotated[
         float, typer.Option("--slow", help="Slow motion around events; 1 for none.")
     ] = 4.0,
-    caption: Annotated[str, typer.Option("--caption", help="A line below the picture.")] = "",
+    caption: Annotated[
+        str | None,
+        typer.Option("--caption", help="A line below the picture; else slope and a caution."),
+    ] = None,
     language: Annotated[
         Path | None, typer.Option("--captions", metavar="FILE", help="Words in another language.")
     ] = None,

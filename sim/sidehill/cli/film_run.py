@@ -13,7 +13,7 @@ from sidehill.cli.progress import progress
 from sidehill.engines import choose
 from sidehill.errors import InputError
 from sidehill.film import film, still
-from sidehill.film.movie import FPS
+from sidehill.film.movie import FPS, SLOW
 from sidehill.outcome import verdict
 from sidehill.record import Record, load_record
 from sidehill.scenario.file import Scenario
@@ -34,11 +34,11 @@ class Wish:
 
     size: tuple[int, int]
     fps: int
-    camera: str
-    slow: float
-    caption: str
-    language: Path | None
-    workers: int | None
+    camera: str = "auto"
+    slow: float = SLOW
+    caption: str | None = None
+    language: Path | None = None
+    workers: int | None = None
 
 
 def read_size(text: str) -> tuple[int, int]:
@@ -133,10 +133,12 @@ def draw(
         still(records, titles, read_time(at, records), **asked).save(picture, "PNG")
         write_file(target, picture.getvalue())
     else:
-        with progress("drawing") as say:
+        with progress(f"drawing {target.name}") as say:
             film(
                 records, titles, target, **asdict(wish),
-                progress=lambda done, of, left: say(f"frame {done} of {of}, {left:.0f} s left"),
+                progress=lambda done, of, left: say(
+                    f"drawing {target.name}: frame {done} of {of}, {left:.0f} s left"
+                ),
             )  # fmt: skip
     return {
         "file": str(target),

@@ -2,7 +2,7 @@
 
 from math import isnan, radians
 
-from sidehill.units import show_angle, show_slope
+from sidehill.units import show_angle, show_threshold
 
 UNKNOWN = "not computed"
 
@@ -24,8 +24,8 @@ def verdict(name: str) -> str:
 
 
 def threshold(degrees: float | None) -> str:
-    """A slope that something starts at, rounded down."""
-    return UNKNOWN if degrees is None else show_slope(radians(degrees), "down")
+    """A slope that something starts at, or was driven on; see `show_threshold`."""
+    return UNKNOWN if degrees is None else show_threshold(radians(degrees))
 
 
 def peak(degrees: float | None) -> str:

@@ -31,13 +31,14 @@ def write_bar(image: Image.Image, moment: Moment, show: Show) -> None:
 
 
 def fitted_lines(caption: str, width: float, height: int, frame: int) -> tuple[int, list[str]]:
-    """The largest size [pixels] at which a caption fits a space, and its lines at that size."""
-    for wanted in SIZES:
-        size = scaled(frame, wanted)
-        lines = wrapped(caption, size, width)
-        if ROW * size * len(lines) <= height:
-            break
-    return size, lines
+    """The largest size [pixels] at which a caption fits a space, and its lines at that size.
+
+    The next smaller one, if that saves a line.
+    """
+    sizes = [scaled(frame, wanted) for wanted in SIZES]
+    tries = [(size, wrapped(caption, size, width)) for size in sizes]
+    fitting = [(size, lines) for size, lines in tries if ROW * size * len(lines) <= height]
+    return min((fitting or tries[-1:])[:2], key=lambda found: len(found[1]))
 
 
 def clock(moment: Moment, words: Words) -> str:

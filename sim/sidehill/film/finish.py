@@ -16,6 +16,7 @@ SHINE = {
     "dark grey": (0.15, 20.0),
     "spacer": (0.30, 40.0),
     "weight": (0.15, 20.0),
+    "black": (0.25, 30.0),
     "lamp": (0.60, 90.0),
     "helmet": (0.30, 60.0),
     "liquid": (0.35, 60.0),
@@ -24,6 +25,7 @@ SHINE = {
     "boot": (0.08, 10.0),
 }
 MATT = (0.0, 1.0)
+DARKEST = 0.010  # light: nothing outdoors is blacker, and blacker shows no form
 
 
 def linear(value: float) -> float:
@@ -33,6 +35,7 @@ def linear(value: float) -> float:
 
 def finish(material: str, colour: Colour) -> list[float]:
     """A row of FINISH numbers: linear red, green, blue, gloss, sharpness, grass or not."""
-    row = [linear(c) for c in colour] + [*SHINE.get(material, MATT), float(material == GRASS)]
+    row = [max(linear(c), DARKEST) for c in colour]
+    row += [*SHINE.get(material, MATT), float(material == GRASS)]
     assert len(row) == FINISH
     return row

@@ -17,6 +17,7 @@ from sidehill.film.layout import (
     strip_height,
     text_size,
 )
+from sidehill.film.loupe import show_daylight
 from sidehill.film.pane import Pane, camera_at
 from sidehill.film.picture import picture
 from sidehill.film.show import Show
@@ -73,7 +74,8 @@ def write_over(image: Image.Image, box: Box, pane: Pane, moment: Moment, show: S
     words = show.words
     if pane.scene is not None:
         overlay.draw_badges(image, box, pane, moment.time, words)
-    if moment.stage == "freeze" and pane.daylight and pane.daylight.time == moment.time:
-        overlay.mark_daylight(image, box, pane, moment.time, camera_now(pane, moment, show))
     size = text_size(show.size, len(show.panes), STATUS)
-    overlay.write_status(image, box, size, status(pane, moment, words))
+    below = overlay.write_status(image, box, size, status(pane, moment, words))
+    if moment.stage == "freeze" and pane.daylight and pane.daylight.time == moment.time:
+        camera = camera_now(pane, moment, show)
+        show_daylight(image, box, pane, moment.time, camera, below)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 GUTTER = 4  # [pixels] between panes
 BAR = 0.08  # of the height, for caption and clock
 TITLE, STATUS, BADGE = 32, 29, 148  # on a frame 720 high
+BADGE_SHARE = 0.48  # of a picture's height, at most
 MANY = 0.84  # of those sizes, with more than two panes
 COLUMNS = {1: 1, 2: 2, 3: 3, 4: 2}
 
@@ -57,6 +58,15 @@ def text_size(size: tuple[int, int], count: int, wanted: float) -> int:
 def strip_height(size: tuple[int, int], count: int, rows: int) -> int:
     """[pixels] of the title strip of a pane, in 1 or 2 rows; even."""
     return 2 * round((0.83, 1.38)[rows - 1] * text_size(size, count, TITLE))
+
+
+def badge_boxes(height: int, picture: Box) -> tuple[Box, Box]:
+    """The badges in the lower corners of a pane's picture, on a frame that high [pixels]."""
+    side = min(scaled(height, BADGE), round(BADGE_SHARE * picture.height)) // 2 * 2
+    gap = side // 12
+    y = picture.y + picture.height - side - gap
+    right = picture.x + picture.width - gap - side
+    return Box(picture.x + gap, y, side, side), Box(right, y, side, side)
 
 
 def picture_box(pane: Box, strip: int) -> Box:

@@ -32,7 +32,7 @@ def film(
     fps: int = FPS,
     camera: str = "auto",
     slow: float = SLOW,
-    caption: str = "",
+    caption: str | None = None,
     language: Path | None = None,
     workers: int | None = None,
     progress: Progress | None = None,
@@ -46,7 +46,8 @@ def film(
         size: [pixels] even numbers.
         camera: downhill, uphill, low, above, or auto: the one that sees the first lift-off best.
         slow: factor of slow motion around lift-off and overturn; 1 for none.
-        caption: a line below the picture; language: a TOML file of translated words.
+        caption: a line below the picture, None for the slope and a caution.
+        language: a TOML file of translated words.
         workers: processes that draw; None for one a core. More than one need the caller's
             script to be importable, as for any use of multiprocessing.
 
@@ -75,7 +76,7 @@ def still(
     *,
     size: tuple[int, int] = SIZE,
     camera: str = "auto",
-    caption: str = "",
+    caption: str | None = None,
     language: Path | None = None,
 ) -> Image.Image:
     """One picture of one to four runs at a time [s]; None: first daylight, else the end.

@@ -14,7 +14,7 @@ from sidehill.film.pane import Pane, build_pane, extent_of
 from sidehill.film.recorded import Recorded
 from sidehill.film.same import differences
 from sidehill.film.words import Words
-from sidehill.units import show_slope
+from sidehill.units import show_threshold
 
 MOST = 4  # panes
 LONGEST = 120  # characters of a caption
@@ -33,13 +33,13 @@ class Show:
     size: tuple[int, int]  # [pixels]
     rows: int  # of a pane's title
     slow: float  # factor of slow motion
-    caption: str
+    caption: str  # below the picture; may be empty
     words: Words
 
 
 def build_show(
     records: Sequence[Recorded], titles: Sequence[str], size: tuple[int, int], fps: int,
-    camera: str, slow: float, caption: str, words: Words,
+    camera: str, slow: float, caption: str | None, words: Words,
 ) -> Show:  # fmt: skip
     """Everything checked, and put together.
 
@@ -47,12 +47,13 @@ def build_show(
         InputError: what is wrong with the request or a record.
     """
     check(records, titles, size, fps, camera, slow)
-    if len(caption) > LONGEST:
+    if caption is not None and len(caption) > LONGEST:
         raise InputError(f"a caption of {len(caption)} characters; allowed: up to {LONGEST}")
     panes = tuple(build_pane(r, title) for r, title in zip(records, titles, strict=True))
     drawn = [pane for pane in panes if pane.scene is not None]
     if not drawn:
         raise InputError("none of these runs got as far as driving, so there is nothing to film")
+    caption = usual_caption(panes, words) if caption is None else caption
     differing = differences(records)
     if differing:
         said = words.say("differ", fields=", ".join(differing))
@@ -65,10 +66,18 @@ def build_show(
     return Show(panes, stand, moments(drawn, slow, fps), size, rows, slow, caption, words)
 
 
+def usual_caption(panes: Sequence[Pane], words: Words) -> str:
+    """What stands below a film given no caption: the slope, if it is one, and a caution."""
+    slopes = {show_threshold(pane.slope) for pane in panes}
+    if len(slopes) > 1 or any(pane.table is not None for pane in panes):
+        return words.say("caption_any")
+    return words.say("caption", slope=slopes.pop())
+
+
 def title_rows(panes: Sequence[Pane], size: tuple[int, int], words: Words) -> int:
     """2 if any pane's name leaves no room for its slope beside it, so that all look alike."""
     text = text_size(size, len(panes), TITLE)
-    slope = words.say("slope", slope=show_slope(radians(30.0)))
+    slope = words.say("slope", slope=show_threshold(radians(30.0)))
     beside = font(round(SMALL * text)).getlength(slope) + 2 * text
     room = pane_boxes(size, len(panes))[0].width - beside
     longest = max(font(round(SMALL * text), bold=True).getlength(pane.title) for pane in panes)

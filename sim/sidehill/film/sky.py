@@ -8,7 +8,7 @@ Colour = tuple[float, float, float]
 
 HAZE = (0.86, 0.93, 1.0)  # what everything far away fades to
 ZENITH = (0.12, 0.36, 0.86)
-CLEAR, THINNING = 8.0, 190.0  # [m] without haze; [m] over which it takes half of the rest
+CLEAR, THINNING = 8.0, 600.0  # [m] without haze; [m] over which it takes half of the rest
 
 
 @kernel

@@ -10,7 +10,7 @@ from sidehill.film.pane import Pane
 from sidehill.film.words import Words
 from sidehill.machine.linkage import WHEELS
 from sidehill.outcome import UNKNOWN as NOTHING_KNOWN
-from sidehill.units import round_to, show, show_angle, show_slope
+from sidehill.units import round_to, show, show_angle, show_threshold
 
 TOUCHING = radians(0.1)  # the axle this near to its stop is on it
 
@@ -57,7 +57,7 @@ def verdict_words(pane: Pane, words: Words) -> str:
         return words.say(f"verdict_{verdict}")
     if pane.over is None:
         return words.say("table_not_over")
-    return words.say("table_over", slope=show_slope(pane.table[2] or pane.table[0], "down"))
+    return words.say("table_over", slope=show_threshold(pane.table[2] or pane.table[0]))
 
 
 def wheel_word(pane: Pane, wheel: int, words: Words) -> str:
@@ -88,7 +88,7 @@ def figures(pane: Pane, words: Words) -> str:
     outcome = pane.outcome
     if pane.table is not None and outcome.verdict not in NOTHING_KNOWN:
         return table_figures(pane.table, words)
-    said = [words.say("slope", slope=show_slope(pane.slope))]
+    said = [words.say("slope", slope=show_threshold(pane.slope))]
     if outcome.verdict in NOTHING_KNOWN:
         if pane.over is None:
             said.append(words.say("nothing_known"))
@@ -113,5 +113,5 @@ def figures(pane: Pane, words: Words) -> str:
 def table_figures(slopes: tuple[float, float, float], words: Words) -> str:
     """The slopes [rad] of a tilt table at which something began, rounded down."""
     named = (("table_lift", slopes[0]), ("table_stop", slopes[1]))
-    said = [words.say(name, slope=show_slope(slope, "down")) for name, slope in named if slope]
+    said = [words.say(name, slope=show_threshold(slope)) for name, slope in named if slope]
     return ", ".join(said) or words.say("figure_no_lift")
