@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from sidehill.record import Record, load_record, save_record, simulate
     from sidehill.rest import rest_slopes
     from sidehill.scenario.file import Scenario, load_scenario
+    from sidehill.sheet.make import make_sheet
     from sidehill.statics.report import TipReport, tip
     from sidehill.sweep.compare import compare
     from sidehill.sweep.results import Results, load_results
@@ -36,6 +37,7 @@ _HOMES = {
     "record": ("Record", "load_record", "save_record", "simulate"),
     "rest": ("rest_slopes",),
     "scenario.file": ("Scenario", "load_scenario"),
+    "sheet.make": ("make_sheet",),
     "statics.report": ("TipReport", "tip"),
     "sweep.compare": ("compare",),
     "sweep.results": ("Results", "load_results"),
@@ -69,6 +71,7 @@ __all__ = [
     "load_results",
     "load_scenario",
     "load_study",
+    "make_sheet",
     "read",
     "rest_slopes",
     "run_study",

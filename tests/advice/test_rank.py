@@ -203,7 +203,7 @@ def test_an_option_that_tips_backward_is_past_any_limit_and_unplaced():
 
 
 def test_an_unknown_figure_is_refused():
-    with pytest.raises(InputError, match="rank by 'luck' is not known; use .* lift_off_slope_deg"):
+    with pytest.raises(InputError, match=r"rank by 'luck' is not known; use .* lift_off_slope_deg"):
         rank(DEMO, by="luck")
 
 

@@ -41,7 +41,7 @@ def headline(options: Sequence[Ranked], by: str) -> tuple[str, ...]:
     beating.sort(key=lambda kind: -best[kind].gains[by])
     return tuple(
         f"{_RIVALS[kind]} beats spacers: {_bought(best[kind], by)}; "
-        f"the best spacers alone, {_bought(spacers, by)}."
+        f'the best spacers alone, "{spacers.option}", add {_amount(spacers, by)}.'
         for kind in beating
     )
 
@@ -59,9 +59,12 @@ def best_alone(options: Sequence[Ranked], by: str) -> dict[str, Ranked]:
 
 
 def _bought(option: Ranked, by: str) -> str:
+    return f'"{option.option}" adds {_amount(option, by)} to the {_NAMES[by]}'
+
+
+def _amount(option: Ranked, by: str) -> str:
+    """What it gains, rounded down."""
     gain = option.gains[by]
-    is_energy = by.endswith("_j")
-    amount = (
-        show(gain, "energy", rounding="down") if is_energy else show_angle(radians(gain), "down")
-    )
-    return f'"{option.option}" adds {amount} to the {_NAMES[by]}'
+    if by.endswith("_j"):
+        return show(gain, "energy", rounding="down")
+    return show_angle(radians(gain), "down")

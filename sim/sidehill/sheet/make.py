@@ -1,0 +1,41 @@
+"""A study's decision sheet, from question to file."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from sidehill.sheet.findings import Findings, find
+from sidehill.sheet.moving import Moving, moving
+from sidehill.sheet.page import page
+from sidehill.sheet.wish import Wish
+from sidehill.sweep.study import Study
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A sheet, before it is written."""
+
+    html: bytes
+    found: Findings
+    film: Moving
+
+
+def make_sheet(
+    study: Study, file: Path, wish: Wish, say: Callable[[str], None] = lambda text: None
+) -> Sheet:
+    """The sheet of a study; same inputs, same bytes.
+
+    Args:
+        file: where the sheet is going to be; a linked film and kept records are written there,
+            the sheet itself is not.
+        say: told what is being done.
+
+    Raises:
+        InputError: the scenario is a tilt table, or a wanted slope out of range.
+        EngineError: the engine is not installed here.
+        SidehillError: a film or record cannot be written.
+    """
+    found = find(study, wish, say)
+    film = moving(found, file, say)
+    say("writing")
+    return Sheet(page(found, film, file.name), found, film)

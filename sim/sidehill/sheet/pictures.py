@@ -1,0 +1,84 @@
+"""Every still picture of a sheet, ready for the page."""
+
+from dataclasses import dataclass, replace
+
+from markupsafe import Markup
+
+from sidehill.caution import SHOWN_SLOPE
+from sidehill.machine.build import fit
+from sidehill.machine.fitted import Fitted
+from sidehill.outcome import read
+from sidehill.picture.history import history_picture
+from sidehill.picture.polar import polar_picture
+from sidehill.sheet.cells import slope
+from sidehill.sheet.chart import chart
+from sidehill.sheet.findings import Findings
+from sidehill.sheet.sections import sections
+from sidehill.sheet.svg import embedded, plain
+
+
+@dataclass(frozen=True)
+class Embedded:
+    """A picture as a data URI."""
+
+    source: str
+    alt: str
+    caption: str
+
+
+@dataclass(frozen=True)
+class Pictures:
+    """All of them."""
+
+    chart: Markup
+    sections: Markup
+    history: Embedded
+    polars: tuple[Embedded, ...]
+
+
+def pictures(found: Findings) -> Pictures:
+    """Drawn."""
+    names = dict.fromkeys((found.delivered, found.best))
+    return Pictures(
+        chart(found), sections(found), _history(found), tuple(_polar(found, n) for n in names)
+    )
+
+
+def shown_words(found: Findings) -> str:
+    """The slope that runs are shown on, and why that one."""
+    shown = found.shown
+    why = "the scenario's own slope" if shown.is_own else SHOWN_SLOPE
+    return f"{slope(shown.slope)}: {why}"
+
+
+def verdicts(found: Findings) -> list[tuple[str, str]]:
+    """How each shown run ended."""
+    return [
+        (name, read(record.state, record.step).verdict)
+        for name, record in found.shown.records.items()
+    ]
+
+
+def _history(found: Findings) -> Embedded:
+    records = {plain(name): record for name, record in found.shown.records.items()}
+    ended = "; ".join(f"{name}: {judged}" for name, judged in verdicts(found))
+    return Embedded(
+        embedded("image/png", history_picture(records)),
+        f"Roll and wheel loads over time on {slope(found.shown.slope)}. {ended}.",
+        f"Roll and wheel loads on {shown_words(found)}.",
+    )
+
+
+def _polar(found: Findings, name: str) -> Embedded:
+    study = found.study
+    fitted = fit(study.machine, study.option(name).outfit, study.scenario.ground.downhill)
+    return Embedded(
+        embedded("image/png", polar_picture(_plainly_named(fitted))),
+        f"{name}: tip slope over the direction in which the ground falls away, rigid tyres.",
+        f"{name}: the tip slope all round, rigid tyres, standing still (overstates).",
+    )
+
+
+def _plainly_named(fitted: Fitted) -> Fitted:
+    machine = fitted.machine.model_copy(update={"name": plain(fitted.machine.name)})
+    return replace(fitted, machine=machine)

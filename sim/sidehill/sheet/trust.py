@@ -1,0 +1,66 @@
+"""How far to trust the sheet: intervals, what they come from, what was assumed."""
+
+from typing import Any
+
+from sidehill.caution import NOT_MODELLED
+from sidehill.crosscheck.inputs import inputs
+from sidehill.crosscheck.interval import LEVEL
+from sidehill.crosscheck.ladder_words import interval_cells
+from sidehill.crosscheck.subject import Subject
+from sidehill.machine.build import fit
+from sidehill.sheet.findings import Findings
+from sidehill.spec import defaults_used
+
+
+def trust(found: Findings) -> dict[str, Any]:
+    """Everything of the part on trust."""
+    study = found.study
+    subject = Subject(study.machine, study.options[0].outfit, gaps={})
+    return {
+        "level": f"{100 * LEVEL:.0f} %",
+        "intervals": [{"name": name, "rows": _rows(found, name)} for name in found.driven],
+        "spreads": ", ".join(f"{i.name} {i.stated}" for i in inputs(subject).values()),
+        "notes": _notes(found),
+        "defaults": ", ".join(_defaults(found)),
+        "not_modelled": ", ".join(NOT_MODELLED),
+    }
+
+
+def _rows(found: Findings, name: str) -> list[dict[str, str]]:
+    stand = found.standing[name]
+    asked = {
+        "standing, lifts a wheel": stand.lift_off,
+        "standing, goes over (closed form)": stand.overturn,
+        **found.driven[name],
+    }
+    return [interval_cells(quantity, interval) for quantity, interval in asked.items()]
+
+
+def warnings(found: Findings) -> list[str]:
+    """Each warning once, with the options that it holds for."""
+    study, told = found.study, dict[str, list[str]]()
+    for option in study.options:
+        fitted = fit(study.machine, option.outfit, study.scenario.ground.downhill)
+        for warning in fitted.warnings:
+            told.setdefault(warning, []).append(option.name)
+    return [
+        warning if len(names) == len(study.options) else f"{warning} ({'; '.join(names)})"
+        for warning, names in told.items()
+    ]
+
+
+def _notes(found: Findings) -> list[str]:
+    study, down = found.study, found.study.scenario.ground.downhill
+    each = [fit(study.machine, option.outfit, down).notes for option in study.options]
+    notes = list(dict.fromkeys(note for one in each for note in one))
+    if study.vary:
+        notes.append("the study's [vary] is not looked at here, only its options: use `sweep`")
+    if found.wish.quick:
+        notes.append("quick: driven limits to 0.5 deg, no spread and no enough by simulation")
+    return notes
+
+
+def _defaults(found: Findings) -> list[str]:
+    study = found.study
+    parts = (study.scenario, study.machine, study.options[0].outfit)
+    return [text for part in parts for text in defaults_used(part)]
