@@ -6,6 +6,8 @@ CAUTION = (
     "manual, local codes and a qualified person."
 )
 
+IN_SHORT = CAUTION.partition(".")[0] + "."  # where there is room for one line
+
 NOT_MODELLED = (
     "sinkage beyond a spring",
     "a bank edge giving way",

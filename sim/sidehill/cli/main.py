@@ -2,12 +2,39 @@
 
 import typer
 
-from sidehill.cli import crosscheck, demo, drive, film, limit, picture, sweep, tip, urdf, weigh
+from sidehill.cli import (
+    crosscheck,
+    demo,
+    drive,
+    film,
+    limit,
+    picture,
+    sheet,
+    sweep,
+    tip,
+    urdf,
+    weigh,
+)
 from sidehill.cli import list as list_
+from sidehill.cli import map as map_
 from sidehill.cli.fault import guarded
 
 # modules, in the order of the help
-COMMANDS = (list_, weigh, tip, urdf, picture, drive, limit, sweep, crosscheck, film, demo)
+COMMANDS = (
+    list_,
+    weigh,
+    tip,
+    urdf,
+    picture,
+    drive,
+    limit,
+    sweep,
+    map_,
+    crosscheck,
+    film,
+    sheet,
+    demo,
+)
 
 app = typer.Typer(
     help="Shows whether a compact tractor stays on its wheels on a side slope, and what each "

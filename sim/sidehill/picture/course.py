@@ -5,7 +5,7 @@ from textwrap import wrap
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from sidehill.caution import CAUTION
+from sidehill.caution import IN_SHORT
 from sidehill.picture.course_words import fact_lines, feature_lines
 from sidehill.picture.plan import draw_plan
 from sidehill.picture.profile import draw_profile
@@ -69,7 +69,7 @@ def _page(survey: Survey, us: bool) -> Figure:
         _write(figure, (x / WIDE, words_top / tall), "\n".join(lines), size=7.5)
     _write(figure, (EDGE / WIDE, 1.0 - 0.1 / tall), survey.scenario.title, size=12.0, bold=True)
     _write(figure, (EDGE / WIDE, 1.0 - 0.36 / tall), "\n".join(teaches), size=8.5)
-    footnote(figure, CAUTION.partition(".")[0] + ".")
+    footnote(figure, IN_SHORT)
     return figure
 
 

@@ -8,7 +8,7 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from sidehill.caution import CAUTION
+from sidehill.caution import IN_SHORT
 from sidehill.layout import Vector
 from sidehill.machine.linkage import WHEELS
 from sidehill.outcome import UNKNOWN, lift_offs, verdict
@@ -50,7 +50,7 @@ def history_picture(records: Mapping[str, Record], title: str = "") -> bytes:
         _name_lines(figure, panes[0], "lower left", 0.05)
         _name_lines(figure, panes[1], "lower right", 0.98)
         figure.tight_layout(rect=(0.0, 0.13, 1.0, 1.0))
-        footnote(figure, CAUTION.partition(".")[0] + ".")
+        footnote(figure, IN_SHORT)
         return png(figure)
 
 

@@ -9,7 +9,7 @@ import pandas as pd
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from sidehill.caution import CAUTION
+from sidehill.caution import IN_SHORT
 from sidehill.picture.style import (
     DARK_GREY,
     DARK_PLUM,
@@ -43,9 +43,7 @@ def limits_picture(table: pd.DataFrame, title: str) -> bytes:
         _dress(axes, rows, list(table["option"]), table, untils)
         figure.suptitle(title, fontweight="bold")
         figure.tight_layout(rect=(0.0, 0.05, 1.0, 0.99))
-        footnote(
-            figure, CAUTION.partition(".")[0] + ". Engine: " + str(table["engine"].iloc[0]) + "."
-        )
+        footnote(figure, f"{IN_SHORT} Engine: " + str(table["engine"].iloc[0]) + ".")
         return png(figure)
 
 

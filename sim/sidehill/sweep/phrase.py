@@ -2,7 +2,7 @@
 
 from sidehill.limit import COUNTED
 
-_EVENTS = {
+EVENTS = {
     "lift": "lifts a wheel",
     "stop": "comes onto its axle stop",
     "overturn": "overturns",
@@ -17,4 +17,4 @@ _ONLY_BY_EVENT = {
 
 def reason(until: str, verdict: str) -> str:
     """Why the run at a limit is bad: the event if nothing else can be meant, else its verdict."""
-    return _EVENTS[until] if verdict in _ONLY_BY_EVENT[until] else verdict
+    return EVENTS[until] if verdict in _ONLY_BY_EVENT[until] else verdict

@@ -1,0 +1,81 @@
+"""What was drawn of a sweep, in words and as JSON."""
+
+from collections import Counter
+from typing import Any
+
+import pandas as pd
+from rich.console import Console
+
+from sidehill.cli import console
+from sidehill.cli.map_run import Found
+from sidehill.cli.words import VERDICTS
+from sidehill.sweep.measure import verdicts
+from sidehill.sweep.progress import NOT_COMPUTED, disagrees
+
+_EXAMPLES = 6
+
+
+def data(found: Found) -> dict[str, Any]:
+    """Plain values for JSON."""
+    return {
+        "results": str(found.results.folder),
+        "verdicts": counts(found.table),
+        "disagreements": disagreements(found.table),
+        "pictures": [
+            {"picture": one.name, "file": str(file), **_plain(one.data)}
+            for one, file in zip(found.drawn, found.files, strict=True)
+        ],
+        "notes": list(found.results.notes),
+    }
+
+
+def _plain(value: Any) -> Any:
+    """Tuples as lists."""
+    if isinstance(value, dict):
+        return {key: _plain(item) for key, item in value.items()}
+    return [_plain(item) for item in value] if isinstance(value, list | tuple) else value
+
+
+def counts(table: pd.DataFrame) -> dict[str, int]:
+    """Cases by verdict, from the worst; what is not known apart."""
+    seen = Counter(
+        table["verdict"].where(table["problem"].isna(), NOT_COMPUTED).fillna(NOT_COMPUTED)
+    )
+    order = [NOT_COMPUTED, *VERDICTS]
+    return {name: seen[name] for name in sorted(seen, key=order.index)}
+
+
+def disagreements(table: pd.DataFrame) -> int:
+    """Cases that two engines decide differently."""
+    return sum(disagrees(row) for row in table.to_dict("records"))
+
+
+def warnings(found: Found) -> list[str]:
+    """What must not be overlooked in the pictures."""
+    told = []
+    unknown = int(verdicts(found.table).isna().sum())
+    if unknown:
+        told.append(
+            f"{unknown:,} of {len(found.table):,} cases are not known (failed, not settled, not "
+            "computed): hatched, never averaged, and bad for the upper end of a probability"
+        )
+    apart = disagreements(found.table)
+    if apart:
+        told.append(f"{apart:,} cases are decided differently by two engines: the worse is drawn")
+    return told
+
+
+def tell(out: Console, found: Found) -> None:
+    """Print it."""
+    meta = found.results.meta
+    place = f"{meta['machine']['name']}, {meta['scenario']['title']}"
+    out.print(f"{meta['title']}: {place}, engine {meta['asked']['engine']}", style="bold")
+    out.print(f"{len(found.table):,} cases; one of each verdict, for --trace:")
+    first = found.table.drop_duplicates("verdict").set_index("verdict")["case"]
+    for name, count in counts(found.table).items():
+        out.print(f"  {count:>7,}  {name}  {first.get(name, '')}")
+    for one, file in zip(found.drawn, found.files, strict=True):
+        for line in one.lines:
+            out.print(f"  {line}")
+        out.print(f"wrote {file}")
+    console.close(out, warnings(found), found.results.notes, ())

@@ -1,0 +1,105 @@
+"""The work of `sidehill map`: what is missing is run, then the pictures that suit it are drawn."""
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, get_args
+
+import pandas as pd
+
+from sidehill.cli import map_draw, map_plan, sweep_run
+from sidehill.cli.map_plan import Picture
+from sidehill.cli.map_subject import Drawn, Subject
+from sidehill.cli.output import ready_file, ready_folder, write_file
+from sidehill.cli.progress import progress
+from sidehill.errors import InputError
+from sidehill.picture.style import Kind
+from sidehill.sweep.agenda import Agenda
+from sidehill.sweep.results import Results, load_results
+from sidehill.sweep.run_study import quest_of
+from sidehill.sweep.study import load_study
+from sidehill.sweep.task import ask
+
+KINDS: dict[str, Kind] = {f".{kind}": kind for kind in get_args(Kind)}
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """The command line."""
+
+    target: str
+    x: str | None
+    y: str | None
+    of: str | None
+    option: str | None
+    traces: tuple[str, ...]
+    output: Path | None
+    engine: str
+
+
+@dataclass
+class Found:
+    """What was drawn, and of what."""
+
+    results: Results
+    table: pd.DataFrame  # of the options that were asked for
+    drawn: list[Drawn]
+    files: list[Path]
+
+
+def run(wanted: Wanted) -> Found:
+    """Draw; with a study, run what is missing of it first.
+
+    Raises:
+        InputError: something on the command line cannot be used; as far as can be told, before
+            anything is run.
+    """
+    is_folder = Path(wanted.target).is_dir()
+    results = load_results(wanted.target) if is_folder else None
+    meta = _announced(wanted) if results is None else results.meta
+    pictures = map_plan.plan(meta, wanted.x, wanted.y, wanted.of, wanted.traces)
+    _check_option(meta, wanted.option)
+    place, kind = _place(wanted.output, pictures)
+    if results is None:
+        results = sweep_run.run(_sweep(wanted)).results
+    table = results.table()
+    if wanted.option is not None:
+        table = table[table["option"] == wanted.option].reset_index(drop=True)
+    subject = Subject(results, table, map_plan.varied(meta))
+    with progress("drawing") as say:
+        drawn = [map_draw.draw(subject, picture, kind, say) for picture in pictures]
+    folder = results.folder if place is None else place
+    files = [
+        write_file(folder if folder.suffix in KINDS else folder / f"{one.name}.{kind}", one.content)
+        for one in drawn
+    ]
+    return Found(results, table, drawn, files)
+
+
+def _announced(wanted: Wanted) -> dict[str, Any]:
+    """What the results of a study will say of themselves."""
+    study = load_study(wanted.target)
+    return Agenda(study, ask(wanted.engine, quest_of(study))).meta
+
+
+def _sweep(wanted: Wanted) -> sweep_run.Wanted:
+    return sweep_run.Wanted(wanted.target, None, wanted.engine, None, None, False)
+
+
+def _check_option(meta: dict[str, Any], option: str | None) -> None:
+    if option is not None and option not in meta["options"]:
+        known = ", ".join(f'"{name}"' for name in meta["options"])
+        raise InputError(f'--option "{option}": the study has {known}')
+
+
+def _place(output: Path | None, pictures: list[Picture]) -> tuple[Path | None, Kind]:
+    """Where pictures go, made sure of, and their kind."""
+    if output is None:
+        return None, "png"
+    if not output.suffix or output.is_dir():
+        return ready_folder(output), "png"
+    if output.suffix not in KINDS:
+        raise InputError(f"{output}: give a folder, or a name ending in {' or '.join(KINDS)}")
+    if len(pictures) > 1:
+        names = ", ".join(picture.name for picture in pictures)
+        raise InputError(f"{output}: there are {len(pictures)} pictures ({names}); give a folder")
+    return ready_file(output, output.suffix), KINDS[output.suffix]

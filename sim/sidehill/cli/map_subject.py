@@ -1,0 +1,59 @@
+"""What pictures of a sweep are drawn of, and how its parts are named."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from typing import Any
+
+import pandas as pd
+
+from sidehill.cli.map_plan import OPTION, Varied
+from sidehill.picture.quantity import quantity_of
+from sidehill.sweep.results import Results
+
+
+@dataclass(frozen=True)
+class Subject:
+    """Results, and the rows of the options that were asked for."""
+
+    results: Results
+    table: pd.DataFrame
+    varied: Varied
+
+    @property
+    def title(self) -> str:
+        """Study, machine, scenario, and what is varied but has one value."""
+        meta = self.results.meta
+        fixed = [
+            named(self.table[column], self.table[column].iloc[0]) for column in self.varied.fixed
+        ]
+        place = ", ".join((meta["machine"]["name"], meta["scenario"]["title"], *fixed))
+        return f"{meta['title']}\n{place}"
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A picture, and what it says: plain values, and lines of words."""
+
+    name: str
+    content: bytes
+    data: dict[str, Any] = field(default_factory=dict)
+    lines: tuple[str, ...] = ()
+
+
+def parts(table: pd.DataFrame, columns: Iterable[str]) -> dict[str, pd.DataFrame]:
+    """The table by the levels of some columns, each part named after them."""
+    names = [
+        table[column].map(lambda value, of=table[column]: named(of, value)) for column in columns
+    ]
+    if not names:
+        return {"": table}
+    together = names[0].str.cat(names[1:], sep=", ") if len(names) > 1 else names[0]
+    return {str(name): part for name, part in table.groupby(together, sort=False)}
+
+
+def named(column: pd.Series, value: Any) -> str:
+    """A level of a column in words."""
+    if column.name == OPTION:
+        return str(value)
+    known = quantity_of(column)
+    return f"{known.words} {value if isinstance(value, str) else known.said(float(value))}"

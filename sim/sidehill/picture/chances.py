@@ -1,0 +1,83 @@
+"""How likely events are: a dot and its interval an option and event, what is unknown taken in."""
+
+from collections.abc import Mapping, Sequence
+
+from matplotlib.figure import Figure
+
+from sidehill.caution import IN_SHORT
+from sidehill.picture.style import (
+    DARK_GREY,
+    DARK_PLUM,
+    GREY,
+    PLUM,
+    Kind,
+    footnote,
+    image,
+    look,
+)
+from sidehill.sweep.probability import EVENT_WORDS, LEVEL, Probability
+from sidehill.units import round_to
+
+_INKS = {"overturned": DARK_PLUM, "not_across": PLUM, "not_crossed": GREY}
+_MARKS = {"overturned": "s", "not_across": "o", "not_crossed": "D"}
+_ROW, _HEAD, _FOOT, _WIDE = 0.24, 0.8, 1.25, 10.0  # [in]
+_APART = 0.8  # rows between options
+
+
+def percent(share: float, rounding: str) -> str:
+    """A share of 1, rounded to its own bad side."""
+    return f"{round_to(100.0 * share, 1, 'down' if rounding == 'down' else 'up'):.1f} %"
+
+
+def in_words(found: Probability) -> str:
+    """Counts and interval, what is not known said."""
+    unknown = f", {found.unknown} not known" if found.unknown else ""
+    interval = f"{percent(found.low, 'down')} to {percent(found.high, 'up')}"
+    return f"{found.happened} of {found.draws}{unknown}: {interval}"
+
+
+def chances_picture(
+    rows: Mapping[str, Sequence[Probability]], title: str, kind: Kind = "png"
+) -> bytes:
+    """Every event of every row (an option, at a place of the grid if there is one)."""
+    count = sum(len(found) for found in rows.values()) + _APART * len(rows)
+    with look():
+        size = (_WIDE, _ROW * count + _HEAD + _FOOT)
+        figure = Figure(figsize=size)
+        axes = figure.add_subplot()
+        place, names = 0.0, []
+        for name, events in rows.items():
+            names.append((place + (len(events) - 1) / 2.0, name))
+            for found in events:
+                ink, mark = _INKS[found.event], _MARKS[found.event]
+                low, high = 100.0 * found.low, 100.0 * found.high
+                axes.plot([low, high], [place, place], color=ink, lw=1.6, marker="|", ms=7)
+                # from what is known to have happened to what is not known to have been absent
+                known, most = 100.0 * found.least, 100.0 * found.most
+                axes.plot([known, most], [place, place], color=ink, lw=5.0, alpha=0.45)
+                axes.plot(
+                    most, place, mark, color=ink, ms=6, mec="white", zorder=3,
+                    label=EVENT_WORDS[found.event],
+                )  # fmt: skip
+                axes.text(101.5, place, in_words(found), va="center", fontsize=7.0)
+                place += 1.0
+            place += _APART
+        axes.set_ylim(place - _APART, -1.0)
+        axes.set_yticks([at for at, _ in names], [name for _, name in names], parse_math=False)
+        axes.set_xlim(-1.0, 100.0)
+        axes.set_xlabel("share of the draws [%]")
+        axes.grid(axis="y", visible=False)
+        figure.suptitle(title, fontweight="bold", parse_math=False)
+        figure.tight_layout(rect=(0.0, 0.65 / size[1], 1.0, 1.0))
+        handles, labels = axes.get_legend_handles_labels()
+        unique = dict(zip(labels, handles, strict=True))
+        figure.legend(
+            unique.values(), unique, loc="lower center", ncols=3,
+            bbox_to_anchor=(0.5, 0.25 / size[1]), labelcolor=DARK_GREY,
+        )  # fmt: skip
+        footnote(
+            figure,
+            f"Mark: share, what is not known counted as bad. Line: {LEVEL:.0%} interval (Clopper "
+            f"and Pearson). By the spreads assumed. {IN_SHORT}",
+        )
+        return image(figure, kind)

@@ -1,0 +1,62 @@
+"""How a cell of a map is filled and what is written in it."""
+
+from collections.abc import Iterable
+from math import isnan
+from typing import Any
+
+from matplotlib.colors import LinearSegmentedColormap, Normalize
+
+from sidehill.picture.cells import Cell
+from sidehill.picture.quantity import quantity
+from sidehill.picture.style import DARK_GREY
+from sidehill.picture.verdicts import FACES, UNKNOWN_FACE, Face, face
+from sidehill.sweep.measure import VERDICT, is_outcome, low_is_bad
+from sidehill.units import round_to
+
+# the worse the darker, as verdicts are
+RAMP = LinearSegmentedColormap.from_list("worse", ["#f6f1f4", "#c3a3b9", "#8a5f7d", "#4d1f43"])
+_DARK = 0.45  # of the ramp: from here on words on it are white
+_ENDED = ("overturned", "slid", "stalled")  # a number of such a run says little of the course
+
+
+def class_of(cell: Cell, of: str) -> Face | None:
+    """The class that a cell is drawn as; None: its number on the ramp.
+
+    A machine that stalled before the stone rolled little: its number must not look good.
+    """
+    if of == VERDICT:
+        return face(cell.verdict)
+    if is_outcome(of) and cell.verdict in _ENDED:
+        return FACES[cell.verdict]
+    if cell.none_good:
+        return FACES["overturned"]
+    return UNKNOWN_FACE if isnan(cell.value) else None
+
+
+def scale(cells: Iterable[Cell], of: str) -> Normalize:
+    """Of the numbers that are on the ramp: from nothing, but limits from their least."""
+    values = [cell.value for cell in cells if class_of(cell, of) is None]
+    least = min(values, default=0.0)
+    return Normalize(min(0.0, least) if is_outcome(of) else least, max(values, default=1.0))
+
+
+def fill(cell: Cell, of: str, norm: Normalize) -> tuple[dict[str, Any], str]:
+    """A patch's style, and the ink of words on it."""
+    known = class_of(cell, of)
+    if known is not None:
+        return known.style, known.ink
+    where = float(norm(cell.value))
+    where = 1.0 - where if low_is_bad(of) else where
+    ink = "white" if where > _DARK else DARK_GREY
+    return {"facecolor": RAMP(where), "hatch": "", "edgecolor": ink, "lw": 0.0}, ink
+
+
+def words(cell: Cell, of: str) -> str:
+    """A cell's number, rounded to the bad side; where a class is drawn there is none."""
+    if class_of(cell, of) is not None:
+        return "none" if cell.none_good else ""
+    shown = quantity(of)
+    value = float(shown.shown(cell.value))
+    decimals = 0 if abs(value) >= 100.0 else 1 if shown.unit else 2
+    rounded = round_to(value, decimals, "down" if low_is_bad(of) else "up")
+    return f"{rounded:.{decimals}f}{' (!)' if cell.alternates else ''}"

@@ -1,0 +1,119 @@
+"""What a spread result is due to: Sobol indices as bars with their intervals, a pane a result."""
+
+from collections.abc import Sequence
+
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.patches import Patch
+
+from sidehill.caution import IN_SHORT
+from sidehill.picture.quantity import quantity
+from sidehill.picture.style import (
+    DARK_GREY,
+    DARK_PLUM,
+    PALE_PLUM,
+    PLUM,
+    Kind,
+    footnote,
+    image,
+    look,
+)
+from sidehill.sweep.sensitivity import LEVEL, Sensitivity
+
+_BARS = {  # order -> (label, face, hatch)
+    "total": ("with all that it does together with others (total order)", DARK_PLUM, ""),
+    "first": ("by this alone (first order)", PALE_PLUM, "////"),
+}
+_SAID = 3  # fields in words
+_THICK = 0.36
+_WIDE, _ROW, _HEAD, _FOOT, _NAMES = 3.5, 0.42, 0.85, 1.1, 2.3  # [in]
+
+
+def shares_picture(
+    panes: dict[tuple[str, str], Sensitivity | str], title: str, kind: Kind = "png"
+) -> bytes:
+    """Bars by result and option.
+
+    Args:
+        panes: (option, result) -> its indices, or why there are none. Options are rows of panes.
+    """
+    options = list(dict.fromkeys(option for option, _ in panes))
+    wanted = list(dict.fromkeys(of for _, of in panes))
+    known = [found for found in panes.values() if isinstance(found, Sensitivity)]
+    fields = [index.field for index in known[0].indices] if known else []
+    with look():
+        high = _ROW * max(len(fields), 2) + _HEAD
+        size = (_WIDE * len(wanted) + _NAMES, high * len(options) + _FOOT)
+        figure = Figure(figsize=size)
+        spread = figure.subplots(
+            len(options), len(wanted), squeeze=False, sharex=True, sharey=bool(known)
+        )
+        for row, option in zip(spread, options, strict=True):
+            for axes, of in zip(row, wanted, strict=True):
+                axes.set_title(f"{option}\n{quantity(of).words}", fontsize=8.5, parse_math=False)
+                _draw(axes, panes[option, of])
+        for axes in spread[-1]:
+            axes.set_xlabel("share of the variance")
+        spread[0, 0].set_xlim(-0.25, 1.15)
+        figure.suptitle(title, fontweight="bold", parse_math=False)
+        figure.tight_layout(rect=(0.0, 0.6 / size[1], 1.0, 1.0))
+        figure.legend(
+            handles=[
+                Patch(facecolor=fill, hatch=hatch, edgecolor="white", label=words)
+                for words, fill, hatch in reversed(_BARS.values())
+            ],
+            loc="lower center", ncols=2, bbox_to_anchor=(0.5, 0.22 / size[1]),
+        )  # fmt: skip
+        footnote(figure, f"{_drawn(known)}{IN_SHORT}")
+        return image(figure, kind)
+
+
+def in_words(found: Sensitivity) -> str:
+    """The fields that count most, and how many draws that was computed of."""
+    told = [index for index in found.indices if index.is_told]
+    most = sorted(told, key=lambda index: -index.total)[:_SAID]
+    said = [
+        f"{quantity(index.field).words} {index.total:.2f} "
+        f"({index.total_low:.2f} to {index.total_high:.2f})"
+        for index in most
+    ]
+    if len(told) < len(found.indices):
+        said.append(f"{len(found.indices) - len(told)} not told by so few draws")
+    left = f"; {found.unknown} of {found.sets} sets not known" if found.unknown else ""
+    return f"total order {', '.join(said)}; from {found.used} sets of draws{left}"
+
+
+def _drawn(known: Sequence[Sensitivity]) -> str:
+    """How sure it is, in words."""
+    if not known:
+        return ""
+    unknown = max(found.unknown for found in known)
+    said = f"Lines: {LEVEL:.0%} intervals (bootstrap); ?: too wide to tell anything. "
+    if unknown:
+        said += f"Up to {unknown} of {known[0].sets} sets of draws left out: not known. "
+    return said
+
+
+def _draw(axes: Axes, found: Sensitivity | str) -> None:
+    axes.grid(axis="y", visible=False)
+    if isinstance(found, str):
+        axes.text(
+            0.5, 0.5, found, transform=axes.transAxes, ha="center", va="center", color=PLUM,
+            fontsize=7.5, wrap=True,
+        )  # fmt: skip
+        return
+    for place, index in enumerate(found.indices):
+        for shift, (order, (_, fill, hatch)) in zip((0.5, -0.5), _BARS.items(), strict=True):
+            at = place + shift * _THICK
+            ends = [getattr(index, f"{order}_{end}") for end in ("low", "high")]
+            if index.is_told:
+                value = getattr(index, order)
+                axes.barh(at, value, _THICK, color=fill, hatch=hatch, edgecolor="white", lw=0.0)
+            axes.plot(ends, [at, at], "-", marker="|", ms=5, color=DARK_GREY, lw=1.3)
+        if not index.is_told:
+            axes.text(1.11, place, "?", ha="right", va="center", fontweight="bold", color=PLUM)
+    axes.set_yticks(
+        range(len(found.indices)), [quantity(index.field).words for index in found.indices]
+    )
+    axes.set_ylim(len(found.indices) - 0.5, -0.6)
+    axes.axvline(0.0, color=DARK_GREY, lw=0.8)

@@ -1,0 +1,72 @@
+"""Roll of chosen runs over the path that they drove."""
+
+from collections.abc import Mapping
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+
+from sidehill.caution import IN_SHORT
+from sidehill.outcome import UNKNOWN, verdict
+from sidehill.picture.curves import look_of
+from sidehill.picture.history import TOP_ROLL
+from sidehill.picture.style import DARK_GREY, PALE_GREY, Kind, footnote, image, look
+from sidehill.picture.verdicts import UNKNOWN_FACE, face
+from sidehill.record import Record
+
+_SIZE, _LINE = (9.6, 4.2), 0.2  # [in] of the picture, of a line of its legend
+_ENDS = {"overturned": "^", "slid": "v", "stalled": "X", "on_stop": "D"}  # markers of bad ends
+
+
+def traces_picture(records: Mapping[str, Record], title: str, kind: Kind = "png") -> bytes:
+    """A line a record; one of which nothing is known has its name only."""
+    with look():
+        figure = Figure(figsize=(_SIZE[0], _SIZE[1] + _LINE * len(records)))
+        axes = figure.add_subplot()
+        _shade_features(axes, records)
+        for k, (name, record) in enumerate(records.items()):
+            _draw(axes, name, record, *look_of(k, len(records)))
+        axes.axhline(0.0, color=DARK_GREY, lw=0.8)
+        axes.set_ylim(top=min(axes.get_ylim()[1], TOP_ROLL))
+        axes.set_xlabel("path of the rear axle [m]")
+        axes.set_ylabel("roll to the slope, toward the downhill side [°]")
+        figure.suptitle(title, fontweight="bold", parse_math=False)
+        high = figure.get_size_inches()[1]
+        foot = (0.5 + _LINE * (len(records) + 1)) / high
+        figure.tight_layout(rect=(0.0, foot, 1.0, 1.0))
+        figure.legend(loc="lower center", bbox_to_anchor=(0.5, 0.2 / high), handlelength=4.0)
+        footnote(figure, f"A mark is where a run ended badly. {IN_SHORT}")
+        return image(figure, kind)
+
+
+def _draw(axes: Axes, name: str, record: Record, ink: object, dashes: object) -> None:
+    judged = verdict(record.state, record.step)
+    label = f"{name}: {face(judged).words}"
+    if judged in UNKNOWN or not len(record.columns["t_s"]):
+        axes.plot([], [], "x", color=ink, label=f"{name}: {UNKNOWN_FACE.words.partition(':')[0]}")
+        return
+    path, roll = record.columns["path_m"], record.columns["roll_slope_deg"]
+    axes.plot(path, roll, color=ink, ls=dashes, lw=1.6, label=label)
+    if judged in _ENDS:
+        last = int(np.argmax(roll > TOP_ROLL)) if (roll > TOP_ROLL).any() else len(roll) - 1
+        height = min(float(roll[last]), 0.97 * TOP_ROLL)
+        axes.plot(path[last], height, _ENDS[judged], color=ink, ms=8, mec="white", zorder=4)
+
+
+def _shade_features(axes: Axes, records: Mapping[str, Record]) -> None:
+    """Where an axle is over a feature, once for all records that have it there."""
+    seen = set()
+    for record in records.values():
+        case = record.meta["case"]
+        wheelbase = case["machine"]["body"]["wheelbase"]
+        for feature in case["scenario"]["feature"]:
+            half = 0.5 * (feature["length"] or 2.0 * feature["height"])
+            for axle, ahead in (("front", wheelbase), ("rear", 0.0)):
+                middle = feature["at"] - ahead
+                seen.add((axle, feature["shape"], middle - half, middle + half))
+    for axle, shape, start, end in sorted(seen):
+        hatch = "////" if axle == "front" else ""
+        axes.axvspan(
+            start, end, facecolor="none" if hatch else PALE_GREY, edgecolor=PALE_GREY, hatch=hatch,
+            lw=0, zorder=0, label=f"{axle} axle at the {shape}",
+        )  # fmt: skip

@@ -1,0 +1,109 @@
+"""What a spread result is due to: Sobol indices of the fields that vary, with intervals."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.stats import bootstrap, sobol_indices
+
+from sidehill.errors import InputError
+
+LEVEL = 0.95
+SEED = 11  # of the bootstrap
+RESAMPLES = 999
+FEWEST = 16  # sets of draws that indices are computed of
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Index:
+    """The share of a result's variance that a field is behind; ends of its interval beside it."""
+
+    field: str
+    first: float  # by the field alone
+    first_low: float
+    first_high: float
+    total: float  # with all that it does together with others
+    total_low: float
+    total_high: float
+
+    @property
+    def is_told(self) -> bool:
+        """Whether the draws tell anything: a share whose interval is wider than 1 is not known."""
+        widths = (self.first_high - self.first_low, self.total_high - self.total_low)
+        return max(widths) <= 1.0
+
+
+@dataclass(frozen=True)
+class Sensitivity:
+    """Indices of one result, and the sets of draws (one row of A, B and every A with B)."""
+
+    indices: tuple[Index, ...]
+    used: int
+    unknown: int  # sets with a result that is not known: left out whole
+    sets: int
+    level: float = LEVEL
+
+
+def sensitivity(values: Array, fields: Sequence[str]) -> Sensitivity:
+    """First and total order Sobol indices; Saltelli's estimators, bootstrapped intervals.
+
+    Args:
+        values: (n (d + 2),) result of every draw of a `saltelli` design of d fields, in its
+            order; NaN where it is not known. A set that holds one is left out whole, and of
+            what remains the first power of two is used, as the sequence asks.
+
+    Raises:
+        InputError: too few sets of draws are known, or the result does not vary.
+    """
+    d = len(fields)
+    blocks = values.reshape(d + 2, -1)  # A, B, then A with one field of B
+    sets = blocks.shape[1]
+    known = blocks[:, ~np.isnan(blocks).any(axis=0)]
+    if known.shape[1] < FEWEST:
+        raise InputError(
+            f"sensitivity: {known.shape[1]} of {sets} sets of draws are known in all their "
+            f"{d + 2} runs; needed: {FEWEST} or more"
+        )
+    used = 1 << (known.shape[1].bit_length() - 1)
+    kept = known[:, :used]
+    if np.ptp(kept[:2]) == 0.0:
+        raise InputError(
+            "sensitivity: the result is the same in every draw, so nothing is behind it"
+        )
+    best = _indices(kept)
+    low, high = _interval(kept)
+    found = (
+        Index(field, *(float(a[order, k]) for order in (0, 1) for a in (best, low, high)))
+        for k, field in enumerate(fields)
+    )
+    return Sensitivity(tuple(found), used, sets - known.shape[1], sets)
+
+
+def _indices(blocks: Array) -> Array:
+    """(2, d) first and total order of results (d + 2, n)."""
+    n = blocks.shape[1]
+    parts = {"f_A": blocks[0], "f_B": blocks[1], "f_AB": blocks[2:, None, :]}
+    found = sobol_indices(func=parts, n=n)
+    return np.stack([np.atleast_1d(found.first_order), np.atleast_1d(found.total_order)])
+
+
+def _interval(blocks: Array) -> tuple[Array, Array]:
+    """(2, d) lower and upper ends, the sets of draws resampled.
+
+    scipy's own `bootstrap` of indices takes no random state, so that its intervals differ from
+    run to run: the same is done here with one.
+    """
+    found = bootstrap(
+        (np.arange(blocks.shape[1]),),
+        lambda drawn: _indices(blocks[:, drawn]),
+        confidence_level=LEVEL,
+        n_resamples=RESAMPLES,
+        method="percentile",
+        vectorized=False,
+        random_state=np.random.default_rng(SEED),
+    )
+    ends = found.confidence_interval
+    return np.asarray(ends.low), np.asarray(ends.high)
