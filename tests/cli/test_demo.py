@@ -4,12 +4,17 @@ import json
 from math import isnan
 from pathlib import Path
 
+import imageio_ffmpeg
 import pandas as pd
 import pytest
 from cli.runner import run
+from film.posed import case_of, posed
+from PIL import Image
 
 from sidehill.caution import CAUTION, SHOWN_SLOPE
-from sidehill.cli.demo_run import HIGH, LOW, QUICK, SHOWN, shown_slope
+from sidehill.cli import demo_films
+from sidehill.cli.demo_run import HIGH, LOW, QUICK, SHOWN, Demo, shown_slope
+from sidehill.errors import SidehillError
 from sidehill.record import load_record
 from sidehill.sweep.study import load_study
 
@@ -49,6 +54,47 @@ def test_the_study_has_what_the_demo_names() -> None:
     assert {*QUICK, *SHOWN, HIGH, LOW} <= names
 
 
+def demo_of(quick: bool) -> Demo:
+    """A demo whose runs are posed, so that its films can be looked at apart from its limits."""
+    records = {
+        name: posed(case_of("bramble", "bank-stone", outfit={"bucket_load": "250 kg"}), [0.0] * 3)
+        for name in SHOWN
+    }
+    return Demo(
+        load_study("demo"), "mujoco", quick, limits((9.1, 9.2), (14.2, 14.3)), 11.7, records
+    )
+
+
+def test_the_demo_s_films(tmp_path: Path) -> None:
+    """Lead film and four panes, with the caption that the slope must have."""
+    files, problem = demo_films.make(tmp_path, demo_of(quick=False))
+    assert problem is None
+    assert [Path(file).name for file in files] == ["high-low.mp4", "high-low-spacers.mp4"]
+    lead = imageio_ffmpeg.read_frames(files[0])
+    assert next(lead)["size"] == (960, 540)
+    assert f"{HIGH} | {LOW}".encode() in Path(files[0]).read_bytes()
+    assert " | ".join(SHOWN).encode() in Path(files[1]).read_bytes()
+
+
+def test_a_film_that_fails_loses_nothing_else(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Tables are told, everything else is written, and one message says what is missing."""
+
+    def no_encoder(*_: object, **__: object) -> None:
+        raise SidehillError("no ffmpeg here")
+
+    monkeypatch.setattr("sidehill.cli.film_run.film", no_encoder)
+    monkeypatch.setattr("sidehill.cli.film_run.still", no_encoder)
+    result = run(f"demo --quick --engine compiled --out {tmp_path} --json")
+    assert result.exit_code == 2
+    assert len(json.loads(result.stdout)["files"]) == len(list(tmp_path.iterdir()))
+    assert (tmp_path / "report.md").stat().st_size > 1000
+    assert (tmp_path / "limits.csv").stat().st_size > 1000
+    told = [line for line in result.stderr.splitlines() if line.startswith("sidehill: ")]
+    assert told == ["sidehill: no film high-low.png, all else is written: no ffmpeg here"]
+
+
 def test_quick_demo(tmp_path: Path) -> None:
     out = tmp_path / "demo"
     result = run(f"demo --quick --engine mujoco --out {out} --json")
@@ -60,6 +106,8 @@ def test_quick_demo(tmp_path: Path) -> None:
     ]
     assert all(row["problem"] is None for row in found["options"])
     assert sorted(str(path) for path in out.iterdir()) == sorted(found["files"])
+    for name in ("high-low.png", "high-low-spacers.png"):  # stills: a film would take too long
+        assert Image.open(out / name).size == (960, 540)
     table = pd.read_csv(out / "limits.csv")
     pd.testing.assert_frame_equal(
         table[["option", "lift_highest_good_deg", "overturn_highest_good_deg"]],

@@ -2,6 +2,7 @@
 
 import json
 import shlex
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -49,6 +50,10 @@ def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
         record = posed(case_of("bramble", "bank-stone", outfit=outfit), [0.0] * 5)
         save_record(record, tmp_path / f"{name}.parquet")
     (tmp_path / "two.toml").write_text(STUDY, encoding="utf-8")
+    (tmp_path / "cut.parquet").write_bytes((tmp_path / "a.parquet").read_bytes()[:5000])
+    lost = replace(record, meta=record.meta | {"urdf": record.meta["urdf"].replace("bucket", "b")})
+    save_record(lost, tmp_path / "lost.parquet")
+    save_record(posed(case_of("bramble", "wet-grass"), [0.0] * 5), tmp_path / "wet.parquet")
     return tmp_path
 
 
@@ -96,6 +101,14 @@ def test_one_option_of_a_study(here: Path) -> None:
     ("line", "told"),
     [
         ("film none.parquet", "no such record"),
+        ("film cut.parquet", "cut short"),
+        ("film lost.parquet", 'column "b_x_m" is missing'),
+        ("film a.parquet wet.parquet", "different scenarios"),
+        ("film a.parquet --out a.parquet/film.mp4", "not a folder"),
+        ("film a.parquet --out .", "a folder"),
+        ("film a.parquet --size 480x271", "even numbers"),
+        ("film a.parquet --size 20000x20000", "even numbers"),
+        ("film a.parquet --size -480x270", "--size"),
         ("film a.parquet two.toml", "not both"),
         ("film two.toml two.toml", "not both"),
         ("film nothing", "no study called"),

@@ -4,9 +4,14 @@ from pathlib import Path
 from string import Formatter
 
 import pytest
+from film.posed import case_of, posed
 
 from sidehill.caution import CAUTION
+from sidehill.cli import words
 from sidehill.errors import InputError
+from sidehill.film.pane import build_pane
+from sidehill.film.show import build_show
+from sidehill.film.speech import figures
 from sidehill.film.words import built_in, read_words
 from sidehill.outcome import VERDICTS
 
@@ -25,13 +30,40 @@ def test_no_caption_calls_a_machine_safe() -> None:
         assert "can take" not in text.lower(), name
 
 
+def captions(*changes: str, scenario: str = "bank-plain") -> str:
+    """The caption of a film of records, each of which is on ground changed in one way."""
+    records = [posed(case_of("bramble", scenario, [c] if c else []), [0.0] * 3) for c in changes]
+    names = [str(k) for k in range(len(records))]
+    show = build_show(records, names, (480, 270), 30, "auto", 4.0, None, built_in())
+    return show.caption
+
+
+def test_a_film_without_a_caption_says_slope_and_caution() -> None:
+    assert captions("ground.slope=12.8 deg") == (
+        "slope 12.8 deg (22 %): a model compares; it does not permit"
+    )
+    assert captions("", scenario="tilt-table") == "a model compares; it does not permit"
+    told = captions("ground.slope=8 deg", "ground.slope=9 deg")
+    assert told == "a model compares; it does not permit; the panes differ in ground slope too"
+
+
+@pytest.mark.parametrize("degrees", [12.8, 9.99, 14.0, 0.0])
+def test_a_slope_reads_the_same_in_a_film_and_in_a_table(degrees: float) -> None:
+    """Rounded down in both, never to the unsafe side: 12.8 deg is 22.7 %."""
+    pane = build_pane(
+        posed(case_of("bramble", "bank-plain", [f"ground.slope={degrees} deg"]), [0.0] * 3), "x"
+    )
+    assert words.threshold(degrees) in figures(pane, built_in())
+    assert words.threshold(12.8) == "12.8 deg (22 %)"
+
+
 def test_a_translation_replaces_what_it_gives(tmp_path: Path) -> None:
     file = tmp_path / "de.toml"
     file.write_text('downhill = "hangab"\nclock = "{time} Sek."\n', encoding="utf-8")
-    words = read_words(file)
-    assert words.say("downhill") == "hangab"
-    assert words.say("clock", time="1.00") == "1.00 Sek."
-    assert words.say("level") == built_in().say("level")
+    read = read_words(file)
+    assert read.say("downhill") == "hangab"
+    assert read.say("clock", time="1.00") == "1.00 Sek."
+    assert read.say("level") == built_in().say("level")
 
 
 @pytest.mark.parametrize(

@@ -23,6 +23,12 @@ class Writer(Protocol):
     def write(self, frame: bytes, times: int) -> None:
         """A frame of packed RGB, shown for that many frames."""
 
+    def finish(self) -> None:
+        """Complete the file, and make sure that it is whole."""
+
+    def close(self) -> None:
+        """Let go of everything, whatever happened."""
+
 
 class Mp4:
     """H.264 through the ffmpeg that comes with imageio-ffmpeg."""
@@ -38,14 +44,22 @@ class Mp4:
             ],
         )  # fmt: skip
         self.sink.send(None)
+        self.path, self.sent = path, 0
 
     def write(self, frame: bytes, times: int) -> None:
         """Send it on."""
         for _ in range(times):
             self.sink.send(frame)
+        self.sent += times
+
+    def finish(self) -> None:
+        """Wait for ffmpeg and count its frames: it does not tell how it ended."""
+        self.sink.close()
+        if imageio_ffmpeg.count_frames_and_secs(str(self.path))[0] != self.sent:
+            raise RuntimeError("frames are missing from the file")
 
     def close(self) -> None:
-        """Finish the file."""
+        """End ffmpeg."""
         self.sink.close()
 
 
@@ -61,10 +75,8 @@ class Gif:
         """Keep it until the colours are known."""
         self.frames.append((Image.frombytes("RGB", self.size, frame), times))
 
-    def close(self) -> None:
-        """Write the file, if anything came."""
-        if not self.frames:
-            return
+    def finish(self) -> None:
+        """Write the file."""
         palette = self.palette()
         images = [
             image.quantize(palette=palette, dither=Image.Dither.NONE) for image, _ in self.frames
@@ -75,6 +87,9 @@ class Gif:
             comment="; ".join(self.about.values()).encode(),
         )  # fmt: skip
 
+    def close(self) -> None:
+        """Nothing is held."""
+
     def palette(self) -> Image.Image:
         """The colours of a few frames from all over the film, and those of what is written."""
         chosen = self.frames[:: max(len(self.frames) // SAMPLES, 1)]
@@ -82,7 +97,7 @@ class Gif:
         sheet = Image.new("RGB", (width, height * len(chosen)))
         for k, (image, _) in enumerate(chosen):
             sheet.paste(image, (0, k * height))
-        common = sheet.quantize(COLOURS - len(KEPT), Image.Quantize.MEDIANCUT).getpalette() or []
+        common = sheet.quantize(COLOURS - len(KEPT), Image.Quantize.FASTOCTREE).getpalette() or []
         palette = Image.new("P", (1, 1))
         palette.putpalette(common[: 3 * (COLOURS - len(KEPT))] + [c for ink in KEPT for c in ink])
         return palette
@@ -93,11 +108,15 @@ def encoder(path: Path, size: tuple[int, int], fps: int, about: dict[str, str]) 
     """A writer for the kind of file that the path names; `about`: tags written into it.
 
     Raises:
-        SidehillError: ffmpeg gave up.
+        SidehillError: no encoder, or it gave up.
     """
     kind = Gif if path.suffix == ".gif" else Mp4
     try:
         with closing(kind(path, size, fps, about)) as writer:
             yield writer
+            writer.finish()
     except (OSError, RuntimeError) as error:
-        raise SidehillError(f"the film could not be encoded: {error}") from None
+        why = str(error).partition("\n")[0]
+        raise SidehillError(
+            f"the film could not be encoded ({why}); is there room on the disk?"
+        ) from None

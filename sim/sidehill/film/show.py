@@ -56,7 +56,8 @@ def build_show(
     caption = usual_caption(panes, words) if caption is None else caption
     differing = differences(records)
     if differing:
-        said = words.say("differ", fields=", ".join(differing))
+        fields = ", ".join(differing).replace(".", " ").replace("_", " ")
+        said = words.say("differ", fields=fields)
         caption = "; ".join(filter(None, [caption, said]))
     rows = title_rows(panes, size, words)
     box = picture_box(pane_boxes(size, len(panes))[0], strip_height(size, len(panes), rows))
