@@ -102,7 +102,18 @@ def test_nothing_to_tell(values: NDArray[np.float64], said: str) -> None:
         sensitivity(values, NAMES)
 
 
-def test_a_rare_event_is_said_not_to_be_told() -> None:
+def test_a_rare_event_is_not_told() -> None:
     values = np.zeros(5 * 64)
-    values[3] = values[2 * 64 + 9] = 1.0
-    assert not all(index.is_told for index in sensitivity(values, NAMES).indices)
+    values[[3, 9, 64 + 5]] = 1.0
+    with pytest.raises(InputError, match="3 of 128 draws differ from the rest"):
+        sensitivity(values, NAMES)
+
+
+def test_an_interval_wider_than_all_there_is_tells_nothing() -> None:
+    heavy = np.exp(5.0 * np.random.default_rng(5).normal(size=5 * 64))  # a few draws are all of it
+    assert not all(index.is_told for index in sensitivity(heavy, NAMES).indices)
+
+
+def test_one_field_needs_no_indices() -> None:
+    with pytest.raises(InputError, match="one alone is behind all of it"):
+        sensitivity(np.arange(3.0 * 64), ["a"])

@@ -135,8 +135,7 @@ def plan(
 
 def _map(meta: dict[str, Any], known: Varied, x: str | None, y: str | None, of: str) -> Map:
     """A map, its axes filled in where they are not given."""
-    several = len(meta["options"]) > 1
-    free = [*known.lists, *known.spreads, *([OPTION] if several else [])]
+    free = [*known.lists, *known.spreads, OPTION]
     given = [known.column(name) for name in (x, y) if name]
     left = [name for name in free if name not in given]
     if len(given) + len(left) < 2 or len(set(given)) < len(given):

@@ -107,7 +107,7 @@ def _x_ticks(found: Sequence[Any], shown: Quantity) -> tuple[list[float], list[s
 
 
 def look_of(k: int, of: int) -> tuple[Any, Any]:
-    return INKS(k / max(of - 1, 1)), DASHES[k % len(DASHES)]
+    return INKS(k / (of - 1) if of > 1 else 1.0), DASHES[k % len(DASHES)]
 
 
 def _place(level: Any, shown: Quantity, k: int) -> float:

@@ -22,7 +22,7 @@ from sidehill.sweep.measure import VERDICT, low_is_bad
 _MOST_WRITTEN = 24  # levels along an axis up to which every cell has its number
 _MOST_TICKS = 16
 _ACROSS = 3  # panes side by side
-_LEVEL, _LEAST, _MOST = (0.33, 0.3), (2.4, 1.6), (7.5, 4.5)  # [in] a level, a pane
+_LEVEL, _LEAST, _MOST = (0.33, 0.3), (2.4, 1.9), (7.5, 4.5)  # [in] a level, a pane
 _LEFT, _RIGHT, _HEAD, _FOOT = 1.5, 1.0, 0.8, 1.05  # [in] around the panes and in each
 
 
@@ -51,6 +51,8 @@ def map_picture(
             axes.set_title(name, parse_math=False)
             _draw(axes, part, of, norm)
             _dress(axes, part, shown)
+        for axes in spread[:, 0]:
+            axes.set_ylabel("" if y == "option" else shown[1].label)
         for axes in spread.flat[len(panes) :]:
             axes.set_visible(False)
         said = "" if of == VERDICT else f"\n{quantity(of).label}"
@@ -102,7 +104,6 @@ def _dress(axes: Axes, part: Cells, shown: Sequence[Quantity]) -> None:
     axes.set_xticks(*_ticks(part.x_levels, shown[0], "\n"))
     axes.set_yticks(*_ticks(part.y_levels, shown[1], " = "))
     axes.set_xlabel(shown[0].label)
-    axes.set_ylabel("" if shown[1].words == "option" else shown[1].label)
 
 
 def _ticks(levels: Sequence[Any], shown: Quantity, between: str) -> tuple[list[int], list[str]]:

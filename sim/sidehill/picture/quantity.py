@@ -40,6 +40,9 @@ _PLAIN = {  # what a general rule would name badly
     "least_load_ratio": "least wheel load over its level load",
     "margin": "least wheel load over its level load",
     "peak_roll": "peak roll to the slope",
+    "lift_highest_good": "highest still good until a wheel lifts",
+    "stop_highest_good": "highest still good until it comes onto its axle stop",
+    "overturn_highest_good": "highest still good until it overturns, slides or stalls",
 }
 _UNSAID = ("machine", "outfit", "ground", "drive", "weighed", "body", "course")
 
@@ -72,7 +75,8 @@ class Quantity:
 
     def said(self, value: float) -> str:
         """One value with its unit, for a legend."""
-        return f"{float(f'{value * self.times:.6g}'):g} {self.unit}".strip()
+        between = "" if self.unit == "°" else " "
+        return f"{float(f'{value * self.times:.6g}'):g}{between}{self.unit}".strip()
 
 
 def quantity(column: str, values: ArrayLike = ()) -> Quantity:

@@ -109,7 +109,8 @@ def _draw(axes: Axes, found: Sensitivity | str) -> None:
             if index.is_told:
                 value = getattr(index, order)
                 axes.barh(at, value, _THICK, color=fill, hatch=hatch, edgecolor="white", lw=0.0)
-            axes.plot(ends, [at, at], "-", marker="|", ms=5, color=DARK_GREY, lw=1.3)
+            for ink, thick in (("white", 3.6), (DARK_GREY, 1.4)):  # seen on a dark bar as well
+                axes.plot(ends, [at, at], "-", marker="|", ms=5, color=ink, lw=thick, mew=thick)
         if not index.is_told:
             axes.text(1.11, place, "?", ha="right", va="center", fontweight="bold", color=PLUM)
     axes.set_yticks(

@@ -29,13 +29,15 @@ def traces_picture(records: Mapping[str, Record], title: str, kind: Kind = "png"
         axes.axhline(0.0, color=DARK_GREY, lw=0.8)
         axes.set_ylim(top=min(axes.get_ylim()[1], TOP_ROLL))
         axes.set_xlabel("path of the rear axle [m]")
-        axes.set_ylabel("roll to the slope, toward the downhill side [°]")
+        axes.set_ylabel("roll to the slope [°]")
         figure.suptitle(title, fontweight="bold", parse_math=False)
         high = figure.get_size_inches()[1]
         foot = (0.5 + _LINE * (len(records) + 1)) / high
         figure.tight_layout(rect=(0.0, foot, 1.0, 1.0))
         figure.legend(loc="lower center", bbox_to_anchor=(0.5, 0.2 / high), handlelength=4.0)
-        footnote(figure, f"A mark is where a run ended badly. {IN_SHORT}")
+        footnote(
+            figure, f"Roll toward the downhill side. A mark: the run ended badly there. {IN_SHORT}"
+        )
         return image(figure, kind)
 
 

@@ -56,9 +56,11 @@ def sensitivity(values: Array, fields: Sequence[str]) -> Sensitivity:
             what remains the first power of two is used, as the sequence asks.
 
     Raises:
-        InputError: too few sets of draws are known, or the result does not vary.
+        InputError: one field only, too few sets of draws known, or a result that does not vary.
     """
     d = len(fields)
+    if d < 2:
+        raise InputError("sensitivity: needs two or more fields; one alone is behind all of it")
     blocks = values.reshape(d + 2, -1)  # A, B, then A with one field of B
     sets = blocks.shape[1]
     known = blocks[:, ~np.isnan(blocks).any(axis=0)]
@@ -69,10 +71,7 @@ def sensitivity(values: Array, fields: Sequence[str]) -> Sensitivity:
         )
     used = 1 << (known.shape[1].bit_length() - 1)
     kept = known[:, :used]
-    if np.ptp(kept[:2]) == 0.0:
-        raise InputError(
-            "sensitivity: the result is the same in every draw, so nothing is behind it"
-        )
+    _check_varies(kept[:2])
     best = _indices(kept)
     low, high = _interval(kept)
     found = (
@@ -80,6 +79,18 @@ def sensitivity(values: Array, fields: Sequence[str]) -> Sensitivity:
         for k, field in enumerate(fields)
     )
     return Sensitivity(tuple(found), used, sets - known.shape[1], sets)
+
+
+def _check_varies(values: Array) -> None:
+    """Results (2, n) of independent draws must differ, an event not be too rare."""
+    found, counts = np.unique(values, return_counts=True)
+    if len(found) == 1:
+        raise InputError("sensitivity: the same in every draw, so nothing is behind it")
+    if len(found) == 2 and min(counts) < FEWEST:
+        raise InputError(
+            f"sensitivity: {min(counts)} of {values.size} draws differ from the rest, too few to "
+            f"say what is behind it; needed: {FEWEST} or more"
+        )
 
 
 def _indices(blocks: Array) -> Array:

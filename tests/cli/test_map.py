@@ -1,0 +1,193 @@
+"""`sidehill map`: which pictures, of what, and what it refuses."""
+
+from pathlib import Path
+
+import pytest
+from cli.runner import answer, refused, run
+
+from sidehill.cli.map_plan import Chances, Curves, Map, Shares, plan, varied
+from sidehill.record import load_record
+from sidehill.sweep.agenda import Agenda
+from sidehill.sweep.run_study import quest_of, run_study
+from sidehill.sweep.study import Study, load_study
+from sidehill.sweep.task import ask
+
+STUDY = """
+title = "Two spacers on two banks"
+machine = "bramble"
+scenario = "bank-stone"
+[[option]]
+name = "empty"
+[[option]]
+name = "loaded"
+bucket_load = "250 kg"
+[vary]
+"outfit.rear_spacer" = ["0 mm", "76 mm"]
+"ground.slope" = ["8 deg", "24 deg"]
+"""
+LIMITS = """
+title = "Limits"
+machine = "bramble"
+scenario = "bank-stone"
+[vary]
+"outfit.rear_spacer" = ["0 mm", "76 mm"]
+[find]
+until = ["stop", "overturn"]
+tolerance = "0.5 deg"
+low = "4 deg"
+"""
+SPREAD = """
+title = "Draws"
+machine = "bramble"
+scenario = "bank-stone"
+[vary]
+"ground.slope" = { low = "4 deg", high = "26 deg" }
+"drive.speed" = { low = "3 km/h", high = "8 km/h" }
+[sample]
+method = "%s"
+n = 16
+"""
+
+
+def written(folder: Path, text: str, name: str = "mine.toml") -> Path:
+    path = folder / name
+    path.write_text(text)
+    return path
+
+
+def meta(path: Path) -> dict[str, object]:
+    study: Study = load_study(path)
+    return Agenda(study, ask("compiled", quest_of(study))).meta
+
+
+@pytest.fixture(scope="module")
+def results(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("swept")
+    study = load_study(written(folder, STUDY))
+    return run_study(study, folder / "out", engine="compiled", workers=1).folder
+
+
+@pytest.fixture(scope="module")
+def limits(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("found")
+    study = load_study(written(folder, LIMITS))
+    return run_study(study, folder / "out", engine="compiled", workers=1).folder
+
+
+def test_pictures_suit_the_study(tmp_path: Path) -> None:
+    slope, spacer = "ground.slope_deg", "outfit.rear_spacer_m"
+    grid = plan(meta(written(tmp_path, STUDY)), None, None, None, ())
+    assert grid == [Map(spacer, slope, "verdict"), Map(spacer, slope, "peak_roll_deg")]
+    found = plan(meta(written(tmp_path, LIMITS)), None, None, None, ())
+    assert found == [Curves(spacer, None, ())]
+    latin = plan(meta(written(tmp_path, SPREAD % "latin")), None, None, None, ())
+    assert latin == [Chances(())]
+    saltelli = plan(meta(written(tmp_path, SPREAD % "saltelli")), None, None, None, ())
+    assert saltelli == [Chances(()), Shares(("peak_roll_deg", "not_across"))]
+
+
+def test_one_list_is_drawn_over_the_options(tmp_path: Path) -> None:
+    text = STUDY.replace('"ground.slope" = ["8 deg", "24 deg"]', '"ground.slope" = ["8 deg"]')
+    known = meta(written(tmp_path, text))
+    assert varied(known).fixed == ("ground.slope_deg",)
+    assert plan(known, None, None, "verdict", ())[0] == Map(
+        "outfit.rear_spacer_m", "option", "verdict"
+    )
+
+
+def test_fields_go_by_either_name(tmp_path: Path) -> None:
+    known = meta(written(tmp_path, STUDY))
+    by_name = plan(known, "ground.slope", "option", "margin", ())
+    assert by_name == plan(known, "ground.slope_deg", "option", "margin", ())
+    assert by_name == [Map("ground.slope_deg", "option", "margin")]
+
+
+def test_maps_of_a_grid(results: Path) -> None:
+    found = answer(f"map {results}")
+    files = [Path(one["file"]) for one in found["pictures"]]
+    assert [file.name for file in files] == ["map-verdict.png", "map-peak_roll_deg.png"]
+    assert all(file.parent == results and file.stat().st_size > 5000 for file in files)
+    assert sum(found["verdicts"].values()) == 8
+    assert found["verdicts"]["not_settled"] >= 1
+    assert any("are not known" in text for text in found["warnings"])
+
+
+def test_one_picture_as_svg_and_one_option(results: Path, tmp_path: Path) -> None:
+    file = tmp_path / "new" / "margin.svg"
+    found = answer(f"map {results} --of margin --option loaded -o {file}")
+    text = file.read_text()
+    assert text.startswith("<?xml") and sum(found["verdicts"].values()) == 4
+    answer(f"map {results} --of margin --option loaded -o {file}")
+    assert file.read_text() == text  # the same bytes
+
+
+def test_words_for_people(results: Path) -> None:
+    said = run(f"map {results} --of verdict").stdout
+    assert "8 cases" in said and "not_settled" in said
+    assert "WARNING" in said and "it does not permit" in said
+
+
+def test_a_traced_case_is_driven_once_and_kept(results: Path) -> None:
+    import pandas as pd
+
+    table = pd.read_parquet(results / "results.parquet")
+    row = table[table["verdict"] != "not_settled"].iloc[0]
+    found = answer(f"map {results} --trace {row['case'][:8]}")
+    [picture] = found["pictures"]
+    assert picture["picture"] == "traces" and row["case"] in picture.values()
+    [kept] = (results / "records").iterdir()
+    record = load_record(kept)
+    assert record.meta["key"] == row["case"]
+    before = kept.stat().st_mtime_ns
+    answer(f"map {results} --trace {row['case'][:8]}")
+    assert kept.stat().st_mtime_ns == before
+
+
+def test_curves_and_the_ends_of_a_limit(limits: Path) -> None:
+    import pandas as pd
+
+    [picture] = answer(f"map {limits}")["pictures"]
+    assert picture["picture"] == "curves"
+    key = pd.read_parquet(limits / "results.parquet")["case"][0]
+    [traces] = answer(f"map {limits} --trace {key}")["pictures"]
+    names = [name for name in traces if name.startswith(key[:6])]
+    assert len(names) == 2 and "last good slope" in names[0] and "first bad slope" in names[1]
+
+
+def test_a_study_is_run_where_it_is_missing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    path = written(tmp_path, SPREAD % "saltelli", "draws.toml")
+    first = answer(f"map {path} --engine compiled")
+    assert (tmp_path / "sidehill-draws" / "results.parquet").is_file()
+    [chances] = first["pictures"][0]["probabilities"].values()
+    assert [one["draws"] for one in chances] == [32, 32, 32]  # A and B, not what is mixed of them
+    before = (tmp_path / "sidehill-draws" / "results.parquet").stat().st_mtime_ns
+    assert answer(f"map {path} --engine compiled") == first
+    assert (tmp_path / "sidehill-draws" / "results.parquet").stat().st_mtime_ns == before
+    binned = answer("map sidehill-draws --of verdict -o v.png")
+    assert binned["pictures"][0]["x"] == "ground.slope_deg"
+
+
+@pytest.mark.parametrize(
+    ("options", "said"),
+    [
+        ("--x ground.slop", 'no varied field "ground.slop"; did you mean "ground.slope"?'),
+        ("--x ground.slope --y ground.slope_deg", "a map needs two things that vary"),
+        ("--of peak_rol", 'did you mean "peak_roll_deg"?'),
+        ("--option lodaed", '--option "lodaed": the study has'),
+        ("-o {tmp}/x.png", "there are 2 pictures (map-verdict, map-peak_roll_deg)"),
+        ("-o {tmp}/x.jpg", "give a folder, or a name ending in .png or .svg"),
+        ("--trace zz", "no case in"),
+    ],
+)
+def test_what_is_refused(results: Path, tmp_path: Path, options: str, said: str) -> None:
+    message = refused(f"map {results} {options.format(tmp=tmp_path)}")
+    assert said in message and "\n" not in message
+
+
+def test_a_folder_of_something_else_and_a_study_that_varies_nothing(tmp_path: Path) -> None:
+    assert "no results of a sweep" in refused(f"map {tmp_path}")
+    assert "varies nothing that could be drawn over" in refused("map demo")
+    assert 'no study called "none"' in refused("map none")

@@ -1,0 +1,79 @@
+"""The shipped studies: small enough, with words that teach; a cut of each runs and is drawn."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pandas as pd
+import pytest
+from cli.runner import answer
+
+from sidehill.library import find, shipped
+from sidehill.outcome import VERDICTS
+from sidehill.sweep.draw import size
+from sidehill.sweep.plan import Sample
+from sidehill.sweep.run_study import run_study
+from sidehill.sweep.study import Study, load_study
+
+VARYING = [name for name in shipped("study") if load_study(name).vary]
+PICTURES = {
+    "spacers-and-ballast": ["curves"],
+    "speed-and-stone": ["map-verdict", "map-peak_roll_deg"],
+    "front-or-rear": ["map-verdict", "map-peak_roll_deg"],
+    "bad-day": ["chances", "shares"],
+}
+
+
+def cut(study: Study) -> Study:
+    """Two values of every list, four draws of what is drawn, one option."""
+    axes = tuple(
+        replace(axis, values=(axis.values[0], axis.values[-1])) if len(axis.values) > 2 else axis
+        for axis in study.axes
+    )
+    sample = study.sample and Sample(method=study.sample.method, n=4, seed=study.sample.seed)
+    return replace(study, axes=axes, sample=sample, options=study.options[:1])
+
+
+def test_every_study_that_varies_is_here() -> None:
+    assert set(PICTURES) == set(VARYING)
+
+
+@pytest.mark.parametrize("name", VARYING)
+def test_it_says_what_it_teaches(name: str) -> None:
+    lines = find("study", name).read_text().splitlines()
+    comments = [line for line in lines if line.startswith("#")]
+    assert len(comments) >= 4 and f"#   sidehill map {name}" in comments
+
+
+@pytest.mark.parametrize("name", VARYING)
+def test_its_size_suits_a_laptop(name: str) -> None:
+    """A run takes 20 to 30 ms a core, a search of limits about 30 runs."""
+    study = load_study(name)
+    runs = size(study.axes, study.sample or Sample()) * len(study.options)
+    assert runs * (30 if study.find else 1) <= 5000
+
+
+@pytest.mark.parametrize("name", VARYING)
+def test_a_cut_of_it_runs_and_is_drawn(name: str, tmp_path: Path) -> None:
+    study = cut(load_study(name))
+    results = run_study(study, tmp_path / "cut", engine="compiled", workers=1)
+    table: pd.DataFrame = results.table()
+    assert len(table) == size(study.axes, study.sample or Sample())
+    assert table["problem"].isna().all()
+    assert set(table["verdict"]) <= set(VERDICTS)
+    if study.find:
+        for until in study.find.until:
+            assert table[f"{until}_bands"].str.len().gt(2).all()
+    found = answer(f"map {tmp_path / 'cut'} -o {tmp_path / 'drawn'}")
+    assert [one["picture"] for one in found["pictures"]] == PICTURES[name]
+    for one in found["pictures"]:
+        assert Path(one["file"]).read_bytes().startswith(b"\x89PNG")
+
+
+def test_options_of_the_bad_day_differ_in_the_bucket_only() -> None:
+    high, low = (option.outfit for option in load_study("bad-day").options)
+    assert high.model_copy(update={"bucket_height": low.bucket_height}) == low
+
+
+def test_seeds_of_draws_are_explicit() -> None:
+    drawn = [load_study(name) for name in VARYING if load_study(name).sample]
+    assert drawn and all("seed" in study.sample.model_fields_set for study in drawn)  # type: ignore[union-attr]
