@@ -1,0 +1,51 @@
+"""A small study, a sheet of it, and its findings: made once for all tests here."""
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from sidehill.sheet.make import Sheet, make_sheet
+from sidehill.sheet.wish import Wish
+from sidehill.sweep.study import Study, load_study
+
+STUDY = """
+title = "Bucket high or low, wide or narrow"
+machine = "bramble"
+scenario = "bank-stone"
+
+[outfit]
+bucket_load = "250 kg"
+bucket_height = "full"
+
+[[option]]
+name = "as delivered"
+
+[[option]]
+name = "rear spacers 76 mm"
+rear_spacer = "76 mm"
+
+[[option]]
+name = "bucket low"
+bucket_height = "carry"
+"""
+
+
+@pytest.fixture(scope="session")
+def study(tmp_path_factory: Any) -> Study:
+    path: Path = tmp_path_factory.mktemp("study") / "small.toml"
+    path.write_text(STUDY, encoding="utf-8")
+    return load_study(path)
+
+
+@pytest.fixture(scope="session")
+def folder(tmp_path_factory: Any) -> Path:
+    return Path(tmp_path_factory.mktemp("sheet"))
+
+
+@pytest.fixture(scope="session")
+def made(study: Study, folder: Path) -> Sheet:
+    """With its film, quick; written beside its records."""
+    sheet = make_sheet(study, folder / "sheet.html", Wish(folder / "records", quick=True))
+    (folder / "sheet.html").write_bytes(sheet.html)
+    return sheet

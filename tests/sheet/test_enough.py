@@ -1,0 +1,53 @@
+"""How much is enough by the sheet's own measures: plugged back, the wanted slope is there."""
+
+from math import degrees, radians
+
+import pytest
+
+from sidehill.advice.enough import enough_ballast, enough_spacer
+from sidehill.sheet.enough import DRIVEN, LEAST, measures
+from sidehill.sweep.study import Study
+
+GOAL = 0.01  # [deg] the wanted slope is reached within, in closed form
+
+
+def named(study: Study, name: str):
+    return next(m for m in measures(study, "compiled", quick=False) if m.name == name)
+
+
+@pytest.mark.parametrize(
+    ("search", "field", "less"),
+    [(enough_spacer, "rear_spacer", 1e-3), (enough_ballast, "rear_ballast", 1.0)],
+)
+def test_the_lower_bound_is_reached(study: Study, search, field: str, less: float) -> None:
+    measure, outfit = named(study, LEAST), study.options[0].outfit
+    found = search(study.machine, outfit, radians(10.0), measure=measure)
+    assert found.setting is not None
+
+    def back(setting: float) -> float:
+        return degrees(measure.slope_of(outfit.with_values({field: setting})))
+
+    assert 10.0 <= back(found.setting) <= 10.0 + GOAL
+    assert back(found.setting - less) < 10.0
+
+
+@pytest.mark.slow
+def test_the_driven_limit_is_reached_and_a_tolerance_less_is_not_enough(study: Study) -> None:
+    measure, outfit = named(study, DRIVEN), study.options[0].outfit
+    found = enough_spacer(study.machine, outfit, radians(10.0), measure=measure)
+    assert found.setting is not None
+
+    def back(setting: float) -> float:
+        return degrees(measure.slope_of(outfit.with_values({"rear_spacer": setting})))
+
+    assert back(found.setting) >= 10.0
+    assert back(found.setting - 2.0 * measure.length_tolerance) < 10.0
+
+
+def test_that_none_reaches_it_is_said(study: Study) -> None:
+    found = enough_spacer(
+        study.machine, study.options[0].outfit, radians(30.0), measure=named(study, LEAST)
+    )
+    assert found.setting is None
+    assert found.cell().startswith("none up to 150 mm (5.9 in) a side: ")
+    assert found.cell(us=True).startswith("none up to 5.9 in (150 mm) a side: ")
