@@ -1,4 +1,4 @@
-"""A small study, a sheet of it, and its findings: made once for all tests here."""
+"""A small study and a sheet of it: made once for all tests here."""
 
 from pathlib import Path
 from typing import Any
@@ -45,7 +45,6 @@ def folder(tmp_path_factory: Any) -> Path:
 
 @pytest.fixture(scope="session")
 def made(study: Study, folder: Path) -> Sheet:
-    """With its film, quick; written beside its records."""
-    sheet = make_sheet(study, folder / "sheet.html", Wish(folder / "records", quick=True))
-    (folder / "sheet.html").write_bytes(sheet.html)
-    return sheet
+    """Quick, without its film."""
+    wish = Wish(folder / "records", quick=True, film="none")
+    return make_sheet(study, folder / "sheet.html", wish)

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -9,6 +10,8 @@ import pytest
 from sheet.browser import browser
 
 from sidehill.sheet.make import Sheet
+from sidehill.sheet.moving import moving
+from sidehill.sheet.page import page as build_page
 
 MOST_PAGES = 3
 PAPER = ("A4", "Letter")
@@ -19,8 +22,11 @@ TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "best-practice"]
 
 @pytest.fixture(scope="module")
 def page(made: Sheet, folder: Path) -> Iterator[Any]:
-    """The sheet, opened, with what it said and asked for kept in `page.told`."""
+    """The sheet with its film, opened; what it said and asked for is kept in `page.told`."""
     with browser() as started:
+        found = replace(made.found, wish=replace(made.found.wish, film="embed"))
+        film = moving(found, folder / "sheet.html", lambda text: None)
+        (folder / "sheet.html").write_bytes(build_page(found, film, "sheet.html"))
         opened = started.new_page(viewport=LAPTOP)
         opened.told = []
         opened.on("console", lambda message: opened.told.append(f"console: {message.text}"))

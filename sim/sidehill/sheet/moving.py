@@ -15,8 +15,8 @@ from sidehill.sheet.svg import embedded
 
 MOST_EMBEDDED = 6_000_000  # [bytes] of film; a larger one is linked
 SIZE, QUICK_SIZE = (960, 540), (640, 360)  # [pixels]
-FPS, QUICK_FPS = 15, 8
-SLOW = 2.0  # slow motion around events
+FPS, QUICK_FPS = 15, 6
+SLOW, QUICK_SLOW = 2.0, 1.0  # slow motion around events
 _QUALITY = 82  # of the still
 
 Say = Callable[[str], None]
@@ -61,7 +61,7 @@ def moving(found: Findings, page: Path, say: Say) -> Moving:
             made,
             size=size,
             fps=QUICK_FPS if found.wish.quick else FPS,
-            slow=SLOW,
+            slow=QUICK_SLOW if found.wish.quick else SLOW,
             progress=lambda done, of, left: say(f"film: frame {done} of {of}, {left:.0f} s left"),
         )
         source, note, file = _place(made, found.wish.film == "link", page)
