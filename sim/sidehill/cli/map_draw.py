@@ -54,7 +54,7 @@ def _map(subject: Subject, picture: Map, kind: Kind) -> Drawn:
 def _binned(column: pd.Series) -> pd.Series:
     """Values of a spread, each as the middle of its part of the range."""
     edges = np.linspace(column.min(), column.max(), BINS + 1)
-    middles = 0.5 * (edges[:-1] + edges[1:])
+    middles = np.array([float(f"{middle:.3g}") for middle in 0.5 * (edges[:-1] + edges[1:])])
     places = np.clip(np.digitize(column, edges) - 1, 0, BINS - 1)
     return pd.Series(middles[places], column.index, name=column.name)
 

@@ -1,6 +1,7 @@
 """What a spread result is due to: Sobol indices as bars with their intervals, a pane a result."""
 
 from collections.abc import Sequence
+from textwrap import fill
 
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
@@ -25,6 +26,7 @@ _BARS = {  # order -> (label, face, hatch)
     "first": ("by this alone (first order)", PALE_PLUM, "////"),
 }
 _SAID = 3  # fields in words
+_LETTERS = 40  # in a line of why there are no bars
 _THICK = 0.36
 _WIDE, _ROW, _HEAD, _FOOT, _NAMES = 3.5, 0.42, 0.85, 1.1, 2.3  # [in]
 
@@ -59,8 +61,8 @@ def shares_picture(
         figure.tight_layout(rect=(0.0, 0.6 / size[1], 1.0, 1.0))
         figure.legend(
             handles=[
-                Patch(facecolor=fill, hatch=hatch, edgecolor="white", label=words)
-                for words, fill, hatch in reversed(_BARS.values())
+                Patch(facecolor=face, hatch=hatch, edgecolor="white", label=words)
+                for words, face, hatch in reversed(_BARS.values())
             ],
             loc="lower center", ncols=2, bbox_to_anchor=(0.5, 0.22 / size[1]),
         )  # fmt: skip
@@ -98,19 +100,19 @@ def _draw(axes: Axes, found: Sensitivity | str) -> None:
     axes.grid(axis="y", visible=False)
     if isinstance(found, str):
         axes.text(
-            0.5, 0.5, found, transform=axes.transAxes, ha="center", va="center", color=PLUM,
-            fontsize=7.5, wrap=True,
+            0.5, 0.5, fill(found, _LETTERS), transform=axes.transAxes, ha="center", va="center",
+            color=PLUM, fontsize=7.5,
         )  # fmt: skip
         return
     for place, index in enumerate(found.indices):
-        for shift, (order, (_, fill, hatch)) in zip((0.5, -0.5), _BARS.items(), strict=True):
+        for shift, (order, (_, face, hatch)) in zip((0.5, -0.5), _BARS.items(), strict=True):
             at = place + shift * _THICK
             ends = [getattr(index, f"{order}_{end}") for end in ("low", "high")]
             if index.is_told:
                 value = getattr(index, order)
-                axes.barh(at, value, _THICK, color=fill, hatch=hatch, edgecolor="white", lw=0.0)
-            for ink, thick in (("white", 3.6), (DARK_GREY, 1.4)):  # seen on a dark bar as well
-                axes.plot(ends, [at, at], "-", marker="|", ms=5, color=ink, lw=thick, mew=thick)
+                axes.barh(at, value, _THICK, color=face, hatch=hatch, edgecolor="white", lw=0.0)
+            axes.plot(ends, [at, at], color="white", lw=3.4)  # seen on a dark bar as well
+            axes.plot(ends, [at, at], marker="|", ms=6, color=DARK_GREY, lw=1.4, mew=1.4)
         if not index.is_told:
             axes.text(1.11, place, "?", ha="right", va="center", fontweight="bold", color=PLUM)
     axes.set_yticks(
