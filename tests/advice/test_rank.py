@@ -239,3 +239,18 @@ def test_the_lower_end_of_lift_off_decides_when_asked():
     assert "lift-off slope on its tyres, standing (lower bound)" in ranking.headline[0]
     unknown = rank(DEMO, by="least_lift_off_slope_deg", least={names[0]: 8.0})
     assert [option.place for option in unknown.options] == [1] + [None] * 15
+
+
+def test_a_gain_too_small_to_tell_is_no_headline():
+    """Driven limits are found to 0.05 deg, so that a difference of one such step is none."""
+    plan = study(as_delivered={}, wide={"rear_spacer": "150 mm"})
+    table = pd.DataFrame(
+        {
+            "option": ["as delivered", "wide"],
+            "problem": [None, None],
+            "lift_highest_good_deg": [9.0, 9.04],
+            "lift_lowest_bad_deg": [9.05, 9.09],
+        }
+    )
+    ranking = rank(plan, table, by="lift_limit_deg")
+    assert ranking.headline[0].startswith("No change of those compared")

@@ -1,11 +1,19 @@
-"""Headless Chromium for the tests of pages: where it is, and why it is not."""
+"""Headless Chromium for the tests of pages: where it is, why it is not, what it tells."""
 
+import re
 import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
 from typing import Any
 
 import pytest
+
+MOST_PAGES = 3
+PAPER = ("A4", "Letter")
+PHONE, LAPTOP = {"width": 390, "height": 844}, {"width": 1280, "height": 900}
+# WCAG 2 A and AA, and what axe holds to be good practice
+TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "best-practice"]
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 
@@ -22,3 +30,38 @@ def browser() -> Iterator[Any]:
             yield started
         finally:
             started.close()
+
+
+def opened(started: Any, file: Path) -> Any:
+    """A page of the file; what it said and asked for is kept in `page.told`."""
+    page = started.new_page(viewport=LAPTOP)
+    page.told = []
+    page.on("console", lambda message: page.told.append(f"console: {message.text}"))
+    page.on("pageerror", lambda error: page.told.append(f"error: {error}"))
+    page.on("request", lambda request: page.told.append(f"request: {request.url[:200]}"))
+    page.goto(file.as_uri())
+    page.wait_for_load_state("networkidle")
+    return page
+
+
+def complaints(page: Any, file: Path) -> list[str]:
+    """What it said, and what it asked for beyond itself."""
+    own = f"request: {file.as_uri()}"
+    assert own in page.told
+    return [line for line in page.told if line != own and not line.startswith("request: data:")]
+
+
+def printed_pages(page: Any, paper: str) -> int:
+    printed = page.pdf(format=paper, print_background=True)
+    return len(re.findall(rb"/Type\s*/Page\b(?!s)", printed))
+
+
+def violations(page: Any) -> list[Any]:
+    """What axe-core finds: the open accessibility engine, as its package brings it, no network."""
+    axe = pytest.importorskip("axe_playwright_python.sync_playwright", reason="no axe installed")
+    found = axe.Axe().run(page, options={"runOnly": {"type": "tag", "values": TAGS}}).response
+    assert {"color-contrast", "image-alt"} <= {item["id"] for item in found["passes"]}
+    return [
+        (item["id"], [node["html"][:120] for node in item["nodes"]][:3])
+        for item in found["violations"]
+    ]

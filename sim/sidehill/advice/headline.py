@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from math import radians
 
 from sidehill.advice.changes import BALLAST, LIGHTER_LOAD, LOWER_BUCKET, SPACERS
-from sidehill.advice.ranked import Ranked
+from sidehill.advice.ranked import BUYS, Ranked
 from sidehill.units import show, show_angle
 
 _RIVALS = {
@@ -47,10 +47,13 @@ def headline(options: Sequence[Ranked], by: str) -> tuple[str, ...]:
 
 
 def best_alone(options: Sequence[Ranked], by: str) -> dict[str, Ranked]:
-    """Kind of change -> the option that gains most by that kind alone; only what gains."""
+    """Kind of change -> the option that gains most by that kind alone; only what gains.
+
+    A gain is a difference of two figures, each within the step that counts.
+    """
     best: dict[str, Ranked] = {}
     for option in options:
-        if len(option.changed) != 1 or not option.gains[by] > 0.0:
+        if len(option.changed) != 1 or not option.gains[by] >= 2.0 * BUYS[by]:
             continue
         (kind,) = option.changed
         if kind not in best or option.gains[by] > best[kind].gains[by]:

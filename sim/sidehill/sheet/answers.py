@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from sidehill.sheet.cells import least
+from sidehill.sheet.cells import UNCHECKED, least
 from sidehill.sheet.findings import Findings
 from sidehill.units import show, show_slope
 
@@ -74,9 +74,12 @@ def _within(found: Findings) -> str:
     """The best placed option that is past nothing, or that there is none."""
     for option in found.ranking.options:
         if option.place is not None and not past(found, option.option):
+            findings = option.price.findings
+            unchecked = sum(f.verdict == UNCHECKED and f.as_delivered is None for f in findings)
+            but = f"; {unchecked} could not be checked" if unchecked else ""
             return (
                 f"Best placed of those past no limit that was checked: “{option.option}” "
-                f"(place {option.place})."
+                f"(place {option.place}{but})."
             )
     return "Every option is past some rating, rule or clearance that was checked: see below."
 
