@@ -15,7 +15,7 @@ from sidehill.advice.site import Site
 from sidehill.crosscheck.interval import Interval
 from sidehill.sheet.driven import driven
 from sidehill.sheet.enough import Pair, enough
-from sidehill.sheet.runs import Loads, Shown, drive_loads, drive_shown
+from sidehill.sheet.runs import Loads, Shown, drive_loads, drive_shown, runnable
 from sidehill.sheet.standing import Standing, standing
 from sidehill.sheet.wish import Wish
 from sidehill.sweep.compare import compare
@@ -75,30 +75,41 @@ def told(ranking: Ranking, delivered: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(names))
 
 
-def find(study: Study, wish: Wish, say: Callable[[str], None] = lambda text: None) -> Findings:
+def find(
+    study: Study,
+    wish: Wish,
+    say: Callable[[str], None] = lambda text: None,
+    table: pd.DataFrame | None = None,
+) -> Findings:
     """Compute, simulate and judge everything.
 
+    Args:
+        table: of `compare` with all events, where there is one already.
+
     Raises:
-        InputError: the scenario is a tilt table, or a wanted slope out of range.
+        InputError: the scenario is a tilt table, a wanted slope is out of range, or no option can
+            be simulated.
         SidehillError: a record cannot be kept.
     """
     ground, first = study.scenario.ground, study.options[0]
     site = Site.of(ground, steepest_grade=ground.slope)
     wanted = ground.slope if wish.want is None else wish.want
+    if table is None:
+        table = compare(
+            study,
+            wish.engine,
+            watch=lambda done, of: say(f"limits in {wish.engine}: {done} of {of} options done"),
+            **wish.limits,
+        )
+    can_run = runnable(study, table)
     say("how much is enough")
     enough_ = enough(study, wanted, wish.engine, wish.quick)
-    table = compare(
-        study,
-        wish.engine,
-        watch=lambda done, of: say(f"limits in {wish.engine}: {done} of {of} options done"),
-        **wish.limits,
-    )
     say("spread of the inputs")
     stand = {o.name: standing(study.machine, o.outfit, ground.downhill) for o in study.options}
-    loads = drive_loads(study, wish.engine, wish.records, say)
+    loads = drive_loads(study, can_run, wish.engine, wish.records, say)
     least = {name: found.least for name, found in stand.items()}
     ranking = rank(study, table, loads.peaks, BY, site.steepest_grade, least)
-    names = told(ranking, first.name)
+    shown = [name for name in told(ranking, first.name) if name in can_run] or can_run[:1]
     ends = tuple(dict.fromkeys((first.name, best_of(ranking, first.name))))
     return Findings(
         study=study,
@@ -115,7 +126,7 @@ def find(study: Study, wish: Wish, say: Callable[[str], None] = lambda text: Non
         wanted=wanted,
         enough=enough_,
         loads=loads,
-        shown=drive_shown(study, names, table, wish.engine, wish.records, say),
+        shown=drive_shown(study, shown, table, wish.engine, wish.records, say),
         driven=driven(study, ends, table, wish.engine, wish.quick, say),
         fits={o.name: check_fit(study.machine, o.outfit, site) for o in study.options},
     )

@@ -4,6 +4,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
+import pandas as pd
+
 from sidehill.sheet.findings import Findings, find
 from sidehill.sheet.moving import Moving, moving
 from sidehill.sheet.page import page
@@ -21,21 +23,26 @@ class Sheet:
 
 
 def make_sheet(
-    study: Study, file: Path, wish: Wish, say: Callable[[str], None] = lambda text: None
+    study: Study,
+    file: Path,
+    wish: Wish,
+    say: Callable[[str], None] = lambda text: None,
+    table: pd.DataFrame | None = None,
 ) -> Sheet:
     """The sheet of a study; same inputs, same bytes.
 
     Args:
         file: where the sheet is going to be; a linked film and kept records are written there,
             the sheet itself is not.
-        say: told what is being done.
+        say: told what is being done; table: of `compare`, where there is one already.
 
     Raises:
-        InputError: the scenario is a tilt table, or a wanted slope out of range.
+        InputError: the scenario is a tilt table, a wanted slope is out of range, or no option can
+            be simulated.
         EngineError: the engine is not installed here.
         SidehillError: a film or record cannot be written.
     """
-    found = find(study, wish, say)
+    found = find(study, wish, say, table)
     film = moving(found, file, say)
     say("writing")
     return Sheet(page(found, film, file.name), found, film)

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pandas as pd
 
+from sidehill.errors import InputError
 from sidehill.limit import COUNTED
 from sidehill.outcome import read, verdict
 from sidehill.record import Record
@@ -36,13 +37,26 @@ class Shown:
     records: Mapping[str, Record]
 
 
-def loads_slope(study: Study, engine: str, say: Say) -> float:
-    """[deg] the steepest on which every option comes across: the scenario's own, else whole ones.
+def runnable(study: Study, table: pd.DataFrame) -> tuple[str, ...]:
+    """Options that can be simulated at all, in the study's order.
+
+    Raises:
+        InputError: there is none.
+    """
+    problems = table.set_index("option")["problem"]
+    found = tuple(o.name for o in study.options if pd.isna(problems[o.name]))
+    if not found:
+        raise InputError(f"{study.file}: no option could be simulated: {problems.iloc[0]}")
+    return found
+
+
+def loads_slope(study: Study, names: Sequence[str], engine: str, say: Say) -> float:
+    """[deg] the steepest on which all these come across: the scenario's own, else whole ones.
 
     The scenario's own as well where some come across on none, not even the level.
     """
     own = degrees(study.scenario.ground.slope)
-    waiting = list(study.options)  # the one that failed last is tried first
+    waiting = [study.option(name) for name in names]  # the one that failed last is tried first
     for slope in (own, *range(ceil(own) - 1, -1, -1)):
         say(f"looking for a slope to take peak loads on: {slope:.1f} deg")
         failed = next((o for o in waiting if not _comes_across(study, o, slope, engine)), None)
@@ -61,14 +75,13 @@ def _is_across(judged: str) -> bool:
     return judged in COUNTED["overturn"]
 
 
-def drive_loads(study: Study, engine: str, folder: Path, say: Say) -> Loads:
-    """Every option driven on one slope.
+def drive_loads(study: Study, names: Sequence[str], engine: str, folder: Path, say: Say) -> Loads:
+    """These options driven on one slope.
 
     Raises:
         SidehillError: a case cannot be run, or the folder cannot be written.
     """
-    own, slope = degrees(study.scenario.ground.slope), loads_slope(study, engine, say)
-    names = [option.name for option in study.options]
+    own, slope = degrees(study.scenario.ground.slope), loads_slope(study, names, engine, say)
     records = _driven(study, names, slope, engine, folder, say)
     found = {name: read(record.state, record.step) for name, record in records.items()}
     across = {name: _is_across(outcome.verdict) for name, outcome in found.items()}
