@@ -94,3 +94,11 @@ def test_gains_are_in_the_table_and_the_pareto_set_is_marked(made: Sheet) -> Non
     gain = low.gains["least_lift_off_slope_deg"]
     assert gain == pytest.approx(8.9, abs=0.3)
     assert "+8.9 deg" in text.replace("\xa0", " ")
+
+
+def test_enough_does_not_hide_that_a_wheel_lifts_when_driven(made: Sheet) -> None:
+    """Over the stone a wheel of Bramble lifts on any slope, whatever is reached standing."""
+    text = text_of(made)
+    assert "at no slope tried" in text
+    assert "Driven over this scenario it lifts a wheel below that already." in text
+    assert "reached without one: 11.2 deg" in text  # by the rigid slope, which overstates

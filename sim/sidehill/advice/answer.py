@@ -61,5 +61,5 @@ class Enough:
         if self.setting is None:
             return f"none up to {limit}: {reached} is the most found"
         if self.setting == 0.0:
-            return f"none needed: {reached} as it is"
+            return f"reached without one: {reached}"
         return self.sought.amount(self.setting, us, "up")

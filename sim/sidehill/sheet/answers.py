@@ -1,5 +1,6 @@
 """The question, and the answer in a few sentences."""
 
+from math import degrees
 from typing import Any
 
 from sidehill.sheet.cells import UNCHECKED, least
@@ -112,8 +113,11 @@ def enough_words(found: Findings) -> str:
     wanted = show_slope(found.wanted, "up")
     is_own = found.wish.want is None
     asked = f"{wanted}, as asked for (the scenario's own side slope is {own})"
+    option = next(o for o in found.ranking.options if o.option == found.delivered)
+    lifts = degrees(found.wanted) > option.buys["lift_limit_deg"]  # False where it is not known
     return (
         f"Wanted: {f'{own}, the scenario’s side slope' if is_own else asked}. "
         f"Everything else stays as in “{found.delivered}”. A machine that only just reaches a "
         "bank's own slope is at its limit on it: want more than the bank."
+        + (" Driven over this scenario it lifts a wheel below that already." if lifts else "")
     )

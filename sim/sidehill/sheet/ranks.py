@@ -69,6 +69,7 @@ def rank_notes(found: Findings) -> list[str]:
     marks = {
         ALTERNATES: "(!): good and bad slopes alternate, so there is no threshold.",
         "stalled": "stalled: it came to a halt before the end, which is no good result.",
+        "slid": "slid: it went over 0.5 m off its path.",
         "not_settled": "not_settled: no four wheels on the ground before the start.",
     }
     return always + [note for mark, note in marks.items() if mark in cells]
