@@ -1,10 +1,13 @@
 """`sidehill map`: which pictures, of what, and what it refuses."""
 
+import shlex
 from pathlib import Path
 
 import pytest
 from cli.runner import answer, refused, run
+from sweep.cut import cut
 
+from sidehill.cli.map import EXAMPLES
 from sidehill.cli.map_plan import Chances, Curves, Map, Shares, plan, varied
 from sidehill.record import load_record
 from sidehill.sweep.agenda import Agenda
@@ -168,6 +171,20 @@ def test_a_study_is_run_where_it_is_missing(
     assert (tmp_path / "sidehill-draws" / "results.parquet").stat().st_mtime_ns == before
     binned = answer("map sidehill-draws --of verdict -o v.png")
     assert binned["pictures"][0]["x"] == "ground.slope_deg"
+
+
+@pytest.mark.parametrize("example", EXAMPLES)
+def test_the_examples_of_the_help_run(
+    example: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """On a cut of the study that they name, so that nobody waits for the whole of it."""
+    monkeypatch.chdir(tmp_path)
+    target = shlex.split(example)[2]
+    name = target.removeprefix("sidehill-")
+    run_study(cut(load_study(name)), f"sidehill-{name}", engine="compiled", workers=1)
+    line = example.removeprefix("sidehill ").replace(target, f"sidehill-{name}")
+    for one in answer(line)["pictures"]:
+        assert Path(one["file"]).stat().st_size > 5000
 
 
 @pytest.mark.parametrize(

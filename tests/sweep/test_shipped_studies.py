@@ -1,18 +1,18 @@
 """The shipped studies: small enough, with words that teach; a cut of each runs and is drawn."""
 
-from dataclasses import replace
 from pathlib import Path
 
 import pandas as pd
 import pytest
 from cli.runner import answer
+from sweep.cut import cut
 
 from sidehill.library import find, shipped
 from sidehill.outcome import VERDICTS
 from sidehill.sweep.draw import size
 from sidehill.sweep.plan import Sample
 from sidehill.sweep.run_study import run_study
-from sidehill.sweep.study import Study, load_study
+from sidehill.sweep.study import load_study
 
 VARYING = [name for name in shipped("study") if load_study(name).vary]
 PICTURES = {
@@ -21,16 +21,6 @@ PICTURES = {
     "front-or-rear": ["map-verdict", "map-peak_roll_deg"],
     "bad-day": ["chances", "shares"],
 }
-
-
-def cut(study: Study) -> Study:
-    """Two values of every list, four draws of what is drawn, one option."""
-    axes = tuple(
-        replace(axis, values=(axis.values[0], axis.values[-1])) if len(axis.values) > 2 else axis
-        for axis in study.axes
-    )
-    sample = study.sample and Sample(method=study.sample.method, n=4, seed=study.sample.seed)
-    return replace(study, axes=axes, sample=sample, options=study.options[:1])
 
 
 def test_every_study_that_varies_is_here() -> None:
