@@ -74,7 +74,7 @@ OUTCOME = (
     _number("sim", "s", "length of the drive; of the settling where verdict is not_settled"),
     *(_number(f"least_load_{wheel}", "n", "least load of that wheel") for wheel in WHEELS),
     *(_number(f"peak_load_{wheel}", "n", "peak load of that wheel") for wheel in WHEELS),
-    _text("near", "decisions that the run came so near to that it was run again; ' | ' between"),
+    _text("near", "decisions so close that it was run again (sweep/near.py); ' | ' between"),
     _text("reference", "engine in which it was run again; missing if it was not"),
     _text("reference_verdict", "verdict there"),
     Column("reference_agrees", "truth", "", "whether both verdicts are the same"),

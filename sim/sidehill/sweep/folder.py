@@ -67,7 +67,6 @@ class Folder:
                 f"{self.path}: has {', '.join(there)} but no {PLAN}, so nothing says what study "
                 "they are of; give another --out"
             )
-        self.path.joinpath(PARTS).mkdir(exist_ok=True)
         with writing(self.path / COLUMNS) as file:
             file.write(dictionary(self.agenda).encode())
         with writing(plan) as file:  # last: the folder is ours from here
@@ -106,7 +105,6 @@ class Folder:
         Raises:
             SidehillError: it cannot be written.
         """
-        self.part(chunk).parent.mkdir(exist_ok=True)
         write_part(self.part(chunk), rows, self.part_form)
 
     def finish(self) -> None:

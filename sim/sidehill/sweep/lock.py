@@ -3,7 +3,7 @@
 import os
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from sidehill.errors import InputError
@@ -18,7 +18,13 @@ def locked(folder: Path) -> Iterator[None]:
     Raises:
         InputError: another sweep is at work in it.
     """
-    with (folder / NAME).open("a+") as file:
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        file = (folder / NAME).open("a+")
+    except OSError as error:
+        reason = error.strerror or error
+        raise InputError(f"{folder}: cannot be written to as a folder ({reason})") from None
+    with file:
         try:
             _take(file.fileno())
         except OSError:
@@ -28,9 +34,10 @@ def locked(folder: Path) -> Iterator[None]:
                 f"{folder}: another sweep is at work here (process {who}); wait for it, or give "
                 "another --out"
             ) from None
-        file.truncate(0)
-        file.write(f"{os.getpid()}")
-        file.flush()
+        with suppress(OSError):  # it only tells others whom to wait for
+            file.truncate(0)
+            file.write(f"{os.getpid()}")
+            file.flush()
         yield
 
 

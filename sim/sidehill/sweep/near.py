@@ -1,41 +1,58 @@
-"""Which decisions of a run were so close that another engine may decide otherwise."""
+"""Which decisions of a run were so close that another engine may decide otherwise.
 
-from math import degrees
+Engines that share the kernels agree to 1e-3 deg of roll on one course, and to a step or two in
+time (tests/run/test_engines.py). A lift-off, a slide and a stop are decided by a number that the
+run leaves behind: it is close if within a few times that. Whether a machine stalls, balances and
+comes back or goes over is decided on a knife's edge, of which no number is left; but it hangs
+there for seconds. Such a run is doubtful: it is close if turning the slope by YARDSTICK changes
+its verdict.
+"""
+
+from math import degrees, radians
 
 import numpy as np
 
-from sidehill.layout import OVERTURNED, PIN, Records
-from sidehill.monitor import LIFT_TIME, LIGHT, LOADED_TIME, OFF_PATH, OVER
+from sidehill.layout import PIN, Records
+from sidehill.monitor import LIFT_TIME, LIGHT, LOADED_TIME, OFF_PATH
 
-# Engines agree to 1e-3 deg of roll and to a step in time on the same course
-# (tests/run/test_engines.py); each margin is several times that.
 LOAD = 0.002  # of the level load
 TIME = 0.004  # [s]
-WAY = 0.005  # [m] off the path
-ROLL = 1.0  # [deg] of peak roll below the point of no return
-HANG = 2.0  # [s] a wheel in the air before going over: it hung near its balance
+WAY = 0.005  # [m]
 PIN_ANGLE = 0.02  # [deg] of the front axle's pin to its stop
+
+YARDSTICK = radians(0.01)  # ten times what engines differ by
+HANG = 2.0  # [s] longer with a wheel in the air before going over, or behind time, is doubtful
+LEAN = 20.0  # [deg] of peak roll: past any axle stop, and back
 
 
 def near(case: Records, state: Records, verdict: str) -> tuple[str, ...]:
-    """The decisions of a finished run that were close.
+    """The decisions of a finished run that its own numbers show to be close.
 
     Args:
         case, state: (1,) of the run, as it ended.
     """
     c, s = case[0], state[0]
-    if verdict == "failed":
-        return ("numbers",)
-    if verdict == "not_settled":
-        return ()
+    if verdict in ("failed", "not_settled"):
+        return ("numbers",) if verdict == "failed" else ()
+    ended = verdict in ("on_stop", "wheel_lifted", "crossed")
     found = {
         "lift": _lift(c, s),
-        "overturn": _overturn(c, s),
         "slide": abs(float(s["furthest_off"]) - OFF_PATH) < WAY,
-        "stop": verdict in ("on_stop", "wheel_lifted", "crossed") and _stop(c, s),
-        "loaded": verdict in ("wheel_lifted", "crossed") and _loaded(c, s),
+        "stop": ended and abs(degrees(abs(s["joint"][PIN]) - c["swing"])) < PIN_ANGLE,
+        "loaded": ended and _loaded(c, s),
     }
     return tuple(name for name, is_near in found.items() if is_near)
+
+
+def doubtful(case: Records, state: Records, verdict: str) -> bool:
+    """Whether a finished run may have hung on a knife's edge."""
+    c, s = case[0], state[0]
+    if verdict in ("stalled", "slid", "not_settled"):
+        return True
+    if verdict == "overturned":
+        return bool(np.max(s["low_steps"]) * c["step"] > HANG)
+    behind = s["step"] * c["step"] - s["path"] / c["speed"] if c["speed"] > 0.0 else 0.0
+    return bool(behind > HANG or degrees(s["peak_roll"]) > LEAN)
 
 
 def _lift(c: Records, s: Records) -> bool:
@@ -45,18 +62,6 @@ def _lift(c: Records, s: Records) -> bool:
     surely = (share < LIGHT - LOAD) & (low > LIFT_TIME + TIME)
     surely_not = (share > LIGHT + LOAD) | ((share < LIGHT - LOAD) & (low < LIFT_TIME - TIME))
     return bool(not np.any(surely) and not np.all(surely_not))
-
-
-def _overturn(c: Records, s: Records) -> bool:
-    """Went over slowly, or came back from far."""
-    if s["finish"] == OVERTURNED:
-        return bool(np.max(s["low_steps"]) * c["step"] > HANG)
-    return degrees(max(s["peak_roll"], s["peak_pitch"])) > degrees(OVER) - ROLL
-
-
-def _stop(c: Records, s: Records) -> bool:
-    """The axle's pin beside its stop as the run ended."""
-    return abs(degrees(abs(s["joint"][PIN]) - c["swing"])) < PIN_ANGLE
 
 
 def _loaded(c: Records, s: Records) -> bool:

@@ -1,5 +1,6 @@
 """One run of a case as the columns of a row; near a decision it is run in two engines."""
 
+from math import radians
 from typing import Any
 
 import numpy as np
@@ -8,8 +9,9 @@ from sidehill.case import Case
 from sidehill.errors import EngineError
 from sidehill.outcome import UNKNOWN, Outcome, read, verdict
 from sidehill.run import Track, run
-from sidehill.sweep.near import near
+from sidehill.sweep.near import YARDSTICK, doubtful, near
 
+STEEPEST = radians(60.0)  # slope that a scenario takes
 Row = dict[str, Any]
 
 
@@ -20,31 +22,44 @@ def run_row(case: Case, engine: str, reference: str | None) -> Row:
         reference: engine for what this one cannot run, and in which runs near a decision are
             run again; None: neither.
     """
-    step = case.scenario.run.step
     try:
         track = run(case, engine)
     except EngineError:
         if reference is None:
             raise
         track, reference = run(case, reference), None
-    outcome = read(track.state, step)
-    close = near(track.flat.case, track.state, outcome.verdict)
-    return (
-        {"engine": track.engine.name, "warnings": " | ".join(track.flat.fitted.warnings) or None}
-        | _outcome(track, outcome)
-        | {"near": " | ".join(close) or None}
-        | (_again(case, reference, outcome.verdict) if reference and close else {})
-    )
+    outcome = read(track.state, case.scenario.run.step)
+    row = {"engine": track.engine.name, "warnings": " | ".join(track.flat.fitted.warnings) or None}
+    row |= _outcome(track, outcome)
+    return row if reference is None else row | _checked(case, track, outcome.verdict, reference)
 
 
-def _again(case: Case, reference: str, found: str) -> Row:
-    """The verdict in the reference engine."""
-    judged = verdict(run(case, reference).state, case.scenario.run.step)
+def _checked(case: Case, track: Track, found: str, reference: str) -> Row:
+    """Near a decision, the verdict in the reference engine."""
+    flat, state = track.flat, track.state
+    close = near(flat.case, state, found)
+    if doubtful(flat.case, state, found) and _turns(case, track.engine.name, found):
+        close += ("verdict",)
+    if not close:
+        return {}
+    judged = _judge(case, reference)
     return {
+        "near": " | ".join(close),
         "reference": reference,
         "reference_verdict": judged,
         "reference_agrees": judged == found,
     }
+
+
+def _turns(case: Case, engine: str, found: str) -> bool:
+    """Whether a slope turned by a little gives another verdict."""
+    slope = case.scenario.ground.slope
+    around = (max(slope - YARDSTICK, 0.0), min(slope + YARDSTICK, STEEPEST))
+    return any(_judge(case.with_slope(turned), engine) != found for turned in around)
+
+
+def _judge(case: Case, engine: str) -> str:
+    return verdict(run(case, engine).state, case.scenario.run.step)
 
 
 def _outcome(track: Track, outcome: Outcome) -> Row:

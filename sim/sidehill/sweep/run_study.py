@@ -52,7 +52,6 @@ def run_study(
     agenda = Agenda(study, ask(engine, quest_of(study)))
     check_scenario(study)
     place = Folder(Path(folder), agenda)
-    _make(place.path)
     with locked(place.path):
         place.claim()
         if not place.is_finished():
@@ -79,13 +78,6 @@ def check_scenario(study: Study) -> None:
     """
     if study.scenario.course.is_tilt_table:
         raise InputError(f"{study.file}: a tilt table has no verdict and no limits; use a course")
-
-
-def _make(folder: Path) -> None:
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise InputError(f"{folder}: not a folder that can be made ({error.strerror})") from None
 
 
 def _compute(place: Folder, hands: tuple[OpenPool, int], watch: Callable[[Progress], None]) -> None:

@@ -1,6 +1,7 @@
 """A study: machine, scenario, options and what varies, loaded and checked."""
 
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -138,11 +139,11 @@ def _check_options(study: Study, document: toml.Document) -> None:
 
 def _read_axes(study: Study, document: toml.Document) -> Study:
     """The study with its varied fields found, every one of their values tried."""
-    outfits = [option.outfit for option in study.options]
+    base = _with_constants(study)
     found = []
     for name, vary in study.vary.items():
         try:
-            found.append(find_axis(name, vary, study.machine, study.scenario, outfits))
+            found.append(find_axis(name, vary, *base))
         except InputError as error:
             raise InputError(f'{document.where(("vary", name))}: vary."{name}": {error}') from None
     varied = {field.name for field, _ in found}
@@ -150,6 +151,25 @@ def _read_axes(study: Study, document: toml.Document) -> Study:
     return replace(
         study, fields=tuple(field for field, _ in found), axes=tuple(axis for _, axis in found)
     )
+
+
+def _with_constants(study: Study) -> tuple[Machine, Scenario, list[Outfit]]:
+    """The models with every list of one value set, as others may need it beside theirs.
+
+    What is wrong with one is found, and said, as it is tried by itself.
+    """
+    constants = {name: v.values[0] for name, v in study.vary.items() if len(v.values) == 1}
+    outfits = [option.outfit for option in study.options]
+    machine, scenario = study.machine, study.scenario
+    own: dict[str, dict[str, Any]] = {"machine": {}, "outfit": {}, "": {}}
+    for name, value in constants.items():
+        root, _, rest = name.partition(".")
+        own[root if root in own else ""][rest if root in own else name] = value
+    with suppress(InputError):
+        machine = machine.with_values(own["machine"])
+        scenario = scenario.with_values(own[""])
+        outfits = [outfit.with_values(own["outfit"]) for outfit in outfits]
+    return machine, scenario, outfits
 
 
 def _check_find(study: Study, varied: set[str], document: toml.Document) -> None:

@@ -21,6 +21,7 @@ def writing(path: Path) -> Iterator[BinaryIO]:
     part = path.with_name(path.name + ENDING)
     try:
         try:
+            part.parent.mkdir(exist_ok=True)
             with part.open("wb") as file:
                 yield file
                 file.flush()

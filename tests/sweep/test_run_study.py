@@ -1,0 +1,170 @@
+"""A sweep: one row a case, the same whoever computes it, gone on with, never mixed."""
+
+import csv
+import json
+from concurrent.futures import ThreadPoolExecutor
+from math import radians
+from pathlib import Path
+
+import pandas as pd
+import pytest
+from sweep.cheap import cheap_study
+from sweep.conftest import DRAWS
+from sweep.stop import Stop
+
+from sidehill.errors import InputError
+from sidehill.jit import PHYSICS_VERSION
+from sidehill.limit import find_limits
+from sidehill.outcome import read
+from sidehill.run import run
+from sidehill.sweep import folder as folders
+from sidehill.sweep import run_row, run_study, task
+from sidehill.sweep.agenda import Agenda
+from sidehill.sweep.progress import Progress
+from sidehill.sweep.results import Results, load_results
+from sidehill.sweep.run_study import run_study as sweep
+from sidehill.sweep.study import Study
+
+
+def test_a_row_is_the_outcome_of_its_case(cheap: Study, serial: Results) -> None:
+    table = serial.table()
+    assert len(table) == 2 * DRAWS == table["case"].nunique()
+    assert list(table["draw"]) == [k // 2 for k in range(2 * DRAWS)]
+    assert list(table["option"][:2]) == ["low", "high"]
+    assert table["problem"].isna().all()
+    assert set(table["physics"]) == {PHYSICS_VERSION}
+    for _, row in table.iloc[[0, 7, 33]].iterrows():
+        case = serial.case(row)
+        assert case.key() == row["case"]
+        assert case.scenario.ground.slope == radians(row["ground.slope_deg"])
+        assert case.scenario.drive.speed == row["drive.speed_m_s"]
+        outcome = read(run(case, "compiled").state, case.scenario.run.step)
+        assert row["verdict"] == outcome.verdict
+        if outcome.verdict != "not_settled":
+            assert row["peak_roll_deg"] == outcome.peak_roll_deg
+            assert row["least_load_rear_left_n"] == outcome.min_load_n["rear_left"]
+            assert row["stop_hits"] == outcome.stop_hits
+
+
+def test_options_have_the_same_draws(serial: Results) -> None:
+    table = serial.table()
+    low, high = (table[table["option"] == name].reset_index() for name in ("low", "high"))
+    for column in ("ground.slope_deg", "drive.speed_m_s"):
+        assert low[column].equals(high[column])
+        assert low[column].nunique() == DRAWS
+
+
+def test_what_is_unknown_is_missing_never_a_number(serial: Results) -> None:
+    table = serial.table()
+    unknown = table[table["verdict"] == "not_settled"]
+    assert len(unknown)
+    for column in ("peak_roll_deg", "least_load_ratio", "stop_hits", "lift_offs", "off_path_m"):
+        assert unknown[column].isna().all()
+        assert table[table["verdict"] == "crossed"][column].notna().all()
+
+
+def test_the_data_dictionary_has_every_column_with_its_unit(serial: Results) -> None:
+    with (serial.folder / folders.COLUMNS).open(encoding="utf-8") as file:
+        known = list(csv.DictReader(file))
+    assert [row["column"] for row in known] == list(serial.table().columns)
+    units = {row["column"]: row["unit"] for row in known}
+    assert units["ground.slope_deg"] == units["peak_roll_deg"] == "deg"
+    assert units["drive.speed_m_s"] == "m/s"
+    assert units["peak_load_rear_left_n"] == "N"
+    assert all(row["meaning"] for row in known)
+
+
+def test_two_processes_and_threads_give_the_same_table(
+    cheap: Study, serial: Results, tmp_path: Path
+) -> None:
+    with ThreadPoolExecutor(3) as threads:
+        by_threads = sweep(cheap, tmp_path / "a", engine="compiled", executor=threads, workers=3)
+    by_processes = sweep(cheap, tmp_path / "b", engine="compiled", workers=2)
+    for other in (by_threads, by_processes):
+        pd.testing.assert_frame_equal(other.table(), serial.table())
+        assert other.file.read_bytes() == serial.file.read_bytes()
+
+
+def test_a_dask_cluster_gives_the_same_table(cheap: Study, serial: Results, tmp_path: Path) -> None:
+    distributed = pytest.importorskip("distributed", reason="the extra `cluster` is not installed")
+    from sidehill.sweep.cluster import cluster
+
+    with (
+        distributed.LocalCluster(
+            n_workers=2, threads_per_worker=1, dashboard_address=None
+        ) as local,
+        cluster(local.scheduler_address) as (executor, workers),
+    ):
+        assert workers == 2
+        found = sweep(cheap, tmp_path, engine="compiled", executor=executor, workers=workers)
+    assert found.file.read_bytes() == serial.file.read_bytes()
+
+
+def test_what_was_interrupted_goes_on(
+    cheap: Study, serial: Results, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with pytest.raises(KeyboardInterrupt):
+        sweep(cheap, tmp_path, engine="compiled", executor=Stop(after=5), workers=1)
+    kept = len(list((tmp_path / folders.PARTS).glob("*.parquet")))
+    assert 3 <= kept <= 5
+    with pytest.raises(InputError, match=r"not finished; `sidehill sweep .* goes on with it"):
+        load_results(tmp_path)
+    seen: list[Progress] = []
+    done = []
+    work = task.work
+    monkeypatch.setattr("sidehill.sweep.spread.work", lambda t: done.append(t) or work(t))
+    found = sweep(cheap, tmp_path, engine="compiled", workers=1, watch=seen.append)
+    assert len(done) == 15 - kept
+    assert seen[-1].kept == 4 * kept and seen[-1].done == 60 - 4 * kept
+    assert sum(seen[-1].counts.values()) == 60
+    assert found.file.read_bytes() == serial.file.read_bytes()
+    assert not (tmp_path / folders.PARTS).exists()
+    done.clear()
+    assert sweep(cheap, tmp_path, engine="compiled", workers=1).meta == found.meta
+    assert not done  # nothing is missing
+    assert load_results(tmp_path).meta == json.loads(json.dumps(found.meta))
+
+
+def test_auto_runs_what_is_close_again_and_shows_a_disagreement(
+    cheap: Study, serial: Results, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    pytest.importorskip("mujoco")
+    monkeypatch.setattr(run_row, "near", lambda *_: ("lift",))
+    monkeypatch.setattr(run_row, "_judge", lambda case, engine: "slid")
+    seen: list[Progress] = []
+    table = sweep(cheap, tmp_path, workers=1, watch=seen.append).table()
+    assert set(table["reference_verdict"]) == {"slid"}
+    assert table["reference"].notna().all()
+    assert not table["reference_agrees"].astype(bool).any()
+    assert seen[-1].disagree == 2 * DRAWS
+    assert table["verdict"].equals(serial.table()["verdict"])  # not replaced by it
+
+
+def test_a_limit_for_every_case(tmp_path: Path) -> None:
+    friction = '"ground.friction" = { low = 0.6, high = 0.8 }\n'
+    find = '[find]\nuntil = ["lift", "overturn"]\nlow = "2 deg"\nhigh = "20 deg"\n'
+    study = cheap_study(tmp_path, 2, friction, find + 'tolerance = "1 deg"\n')
+    results = sweep(study, tmp_path / "out", engine="compiled", workers=1)
+    table = results.table()
+    assert len(table) == 4
+    row = table.iloc[1]
+    low, high, tolerance = (radians(value) for value in (2.0, 20.0, 1.0))
+    lift, over = find_limits(
+        results.case(row), "slope", ("lift", "overturn"), low, high, tolerance, engine="compiled"
+    )
+    assert lift.highest_good is None and pd.isna(row["lift_highest_good_deg"])
+    assert row["lift_lowest_bad_deg"] == lift.lowest_bad
+    assert row["overturn_highest_good_deg"] == over.highest_good
+    assert row["overturn_lowest_bad_deg"] == over.lowest_bad
+    assert row["lift_is_threshold"] == lift.is_threshold
+    assert row["runs"] == lift.runs
+    assert row["verdict"] and row["peak_roll_deg"]  # of the run at its own slope, beside it
+    assert 10.0 < row["rigid_lift_off_slope_deg"] < 40.0
+    assert row["compliant_lift_off_slope_deg"] < row["rigid_lift_off_slope_deg"] + 1.0
+
+
+def test_chunks_do_not_depend_on_the_workers(cheap: Study) -> None:
+    agenda = Agenda(cheap, task.ask("compiled", None))
+    assert (agenda.count, agenda.per_chunk, agenda.chunks) == (60, 4, 15)
+    assert [agenda.rows_of(k) for k in (0, 14)] == [4, 4]
+    assert run_study.quest_of(cheap) is None
