@@ -3,12 +3,14 @@
 import shlex
 from pathlib import Path
 
+import pandas as pd
 import pytest
 from cli.runner import answer, refused, run
 from sweep.cut import cut
 
 from sidehill.cli.map import EXAMPLES
 from sidehill.cli.map_plan import Chances, Curves, Map, Shares, plan, varied
+from sidehill.cli.map_subject import parts
 from sidehill.record import load_record
 from sidehill.sweep.agenda import Agenda
 from sidehill.sweep.run_study import quest_of, run_study
@@ -98,6 +100,15 @@ def test_one_list_is_drawn_over_the_options(tmp_path: Path) -> None:
     )
 
 
+def test_parts_go_by_option_and_then_by_number() -> None:
+    table = pd.DataFrame(
+        {"option": ["b", "a", "b", "a"], "ground.slope_deg": [14.0, 14.0, 6.0, 6.0]}
+    )
+    assert list(parts(table, ("option", "ground.slope_deg"))) == [
+        "b, side slope 6°", "b, side slope 14°", "a, side slope 6°", "a, side slope 14°"
+    ]  # fmt: skip
+
+
 def test_fields_go_by_either_name(tmp_path: Path) -> None:
     known = meta(written(tmp_path, STUDY))
     by_name = plan(known, "ground.slope", "option", "margin", ())
@@ -131,8 +142,6 @@ def test_words_for_people(results: Path) -> None:
 
 
 def test_a_traced_case_is_driven_once_and_kept(results: Path) -> None:
-    import pandas as pd
-
     table = pd.read_parquet(results / "results.parquet")
     row = table[table["verdict"] != "not_settled"].iloc[0]
     found = answer(f"map {results} --trace {row['case'][:8]}")
@@ -147,8 +156,6 @@ def test_a_traced_case_is_driven_once_and_kept(results: Path) -> None:
 
 
 def test_curves_and_the_ends_of_a_limit(limits: Path) -> None:
-    import pandas as pd
-
     [picture] = answer(f"map {limits}")["pictures"]
     assert picture["picture"] == "curves"
     key = pd.read_parquet(limits / "results.parquet")["case"][0]

@@ -54,12 +54,13 @@ def command(
         ),
     ] = None,
     engine: EngineName = "auto",
+    yes: Annotated[bool, typer.Option("--yes", help="Do not ask before a long sweep.")] = False,
     as_json: AsJson = False,
 ) -> None:
     """Pictures of a sweep: maps, limit curves, probabilities, what counts most, roll traces."""
     from sidehill.cli import map_report, map_run  # what runs engines is loaded once asked for
 
-    wanted = map_run.Wanted(target, x, y, of, option, tuple(traces or ()), output, engine)
+    wanted = map_run.Wanted(target, x, y, of, option, tuple(traces or ()), output, engine, yes)
     found = map_run.run(wanted)
     if as_json:
         console.emit(map_report.data(found), map_report.warnings(found))

@@ -34,6 +34,7 @@ class Wanted:
     traces: tuple[str, ...]
     output: Path | None
     engine: str
+    yes: bool
 
 
 @dataclass
@@ -82,7 +83,7 @@ def _announced(wanted: Wanted) -> dict[str, Any]:
 
 
 def _sweep(wanted: Wanted) -> sweep_run.Wanted:
-    return sweep_run.Wanted(wanted.target, None, wanted.engine, None, None, False)
+    return sweep_run.Wanted(wanted.target, None, wanted.engine, None, None, wanted.yes)
 
 
 def _check_option(meta: dict[str, Any], option: str | None) -> None:

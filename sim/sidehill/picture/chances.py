@@ -77,7 +77,7 @@ def chances_picture(
         )  # fmt: skip
         footnote(
             figure,
-            f"Mark: share, what is not known counted as bad. Line: {LEVEL:.0%} interval (Clopper "
-            f"and Pearson). By the spreads assumed. {IN_SHORT}",
+            f"Mark: share, what is not known counted as bad (pale band). Line: {LEVEL:.0%} interval "
+            f"(Clopper and Pearson). By the spreads assumed. {IN_SHORT}",
         )
         return image(figure, kind)
