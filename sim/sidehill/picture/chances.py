@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
+from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from sidehill.caution import IN_SHORT
@@ -49,17 +50,7 @@ def chances_picture(
         for name, events in rows.items():
             names.append((place + (len(events) - 1) / 2.0, name))
             for found in events:
-                ink, mark = _INKS[found.event], _MARKS[found.event]
-                low, high = 100.0 * found.low, 100.0 * found.high
-                axes.plot([low, high], [place, place], color=ink, lw=1.6, marker="|", ms=7)
-                # from what is known to have happened to what is not known to have been absent
-                known, most = 100.0 * found.least, 100.0 * found.most
-                axes.plot([known, most], [place, place], color=ink, lw=5.0, alpha=0.45)
-                axes.plot(
-                    most, place, mark, color=ink, ms=6, mec="white", zorder=3,
-                    label=EVENT_WORDS[found.event],
-                )  # fmt: skip
-                axes.text(101.5, place, in_words(found), va="center", fontsize=7.0)
+                _draw(axes, place, found)
                 place += 1.0
             place += _APART
         axes.set_ylim(place - _APART, -1.0)
@@ -77,7 +68,21 @@ def chances_picture(
         )  # fmt: skip
         footnote(
             figure,
-            f"Mark: share, what is not known counted as bad (pale band). Line: {LEVEL:.0%} interval "
-            f"(Clopper and Pearson). By the spreads assumed. {IN_SHORT}",
+            "Mark: share, what is not known counted as bad (pale band). "
+            f"Line: {LEVEL:.0%} interval (Clopper and Pearson). By the spreads assumed. {IN_SHORT}",
         )
         return image(figure, kind)
+
+
+def _draw(axes: Axes, place: float, found: Probability) -> None:
+    """One row: interval, what is not known, share, words."""
+    ink, mark = _INKS[found.event], _MARKS[found.event]
+    low, high = 100.0 * found.low, 100.0 * found.high
+    axes.plot([low, high], [place, place], color=ink, lw=1.6, marker="|", ms=7)
+    # from what is known to have happened to what is not known to have been absent
+    known, most = 100.0 * found.least, 100.0 * found.most
+    axes.plot([known, most], [place, place], color=ink, lw=5.0, alpha=0.45)
+    axes.plot(
+        most, place, mark, color=ink, ms=6, mec="white", zorder=3, label=EVENT_WORDS[found.event]
+    )
+    axes.text(101.5, place, in_words(found), va="center", fontsize=7.0)
