@@ -1,9 +1,10 @@
 """The time history of one case: one file, self-describing."""
 
+import hashlib
 import json
 import os
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from importlib.metadata import PackageNotFoundError, version
@@ -23,8 +24,13 @@ from sidehill.layout import PIN, STATE, Records, Vector
 from sidehill.machine.linkage import WHEELS
 from sidehill.run import Track, run
 
-FORMAT = 1
+FORMAT = 2
 _KEY = b"sidehill"
+_SEAL = "sha256"  # of the rest of the record, in its own metadata
+_UNREADABLE = (
+    *(OSError, pa.ArrowException, AttributeError, KeyError, TypeError, ValueError),
+    RecursionError,
+)
 _SAVED_VERSIONS = ("sidehill", "numpy", "numba", "pybullet", "mujoco")
 
 
@@ -129,7 +135,7 @@ def save_record(record: Record, path: Path) -> None:
     Raises:
         SidehillError: the place cannot be written.
     """
-    meta = json.dumps(record.meta, sort_keys=True)
+    meta = json.dumps(record.meta | {_SEAL: seal(record.columns, record.meta)}, sort_keys=True)
     table = pa.table(record.columns).replace_schema_metadata({_KEY: meta.encode()})
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -153,20 +159,40 @@ def _umask() -> int:
     return mask
 
 
+def seal(columns: Mapping[str, Vector], meta: Mapping[str, Any]) -> str:
+    """Hash of a record's content: Parquet itself does not notice a changed byte."""
+    digest = hashlib.sha256(json.dumps(meta, sort_keys=True).encode())
+    for name, values in columns.items():
+        digest.update(name.encode("utf-8", "surrogatepass"))
+        digest.update(np.ascontiguousarray(values, dtype=np.float64).tobytes())
+    return digest.hexdigest()
+
+
 def load_record(path: Path) -> Record:
     """Read a record.
 
     Raises:
-        InputError: missing, cut short, or not a record of this format.
+        InputError: missing, cut short, not a record of this format, or not as it was written.
     """
+    if not path.is_file():
+        raise InputError(f"{path}: no such record")
     try:
-        table = pq.read_table(path)
+        table = pq.ParquetFile(path).read()
         meta = json.loads((table.schema.metadata or {})[_KEY])
-    except FileNotFoundError:
-        raise InputError(f"{path}: no such record") from None
-    except (OSError, pa.ArrowException, KeyError, ValueError):
+        written = meta.get("format")
+    except _UNREADABLE:
         raise InputError(f"{path}: not a record of `sidehill drive`, or cut short") from None
-    if meta.get("format") != FORMAT:
-        raise InputError(f"{path}: record format {meta.get('format')}; this reads {FORMAT}")
-    columns = {name: table.column(name).to_numpy() for name in table.column_names}
+    if written != FORMAT:
+        raise InputError(
+            f"{path}: record format {ascii(written)[:20]}; this reads {FORMAT}; make it again"
+        )
+    try:
+        columns = {name: table.column(name).to_numpy() for name in table.column_names}
+        whole = meta.pop(_SEAL, None) == seal(columns, meta)
+    except _UNREADABLE:
+        whole = False
+    if not whole:
+        raise InputError(
+            f"{path}: changed or damaged since it was written; make it again with `sidehill drive`"
+        )
     return Record(columns, meta)

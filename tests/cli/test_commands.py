@@ -163,6 +163,7 @@ def test_drive_answers_what_its_record_holds(folder: Path) -> None:
     assert found["lift_offs"][0]["wheel"] in WHEELS
     said = run(line).stdout
     assert f"verdict  {found['verdict']}" in said
+    assert f"case {found['case']}" in said
     assert CAUTION.split(";")[0] in said
 
 

@@ -28,6 +28,7 @@ def tell(data: dict[str, Any], case: Case, warnings: Sequence[str], *, us: bool)
     else:
         console.lines(out, {name: words.threshold(data[key]) for key, name in _TILTED.items()})
         out.print(_ending(data, scenario.course.method))
+    out.print(f"case {data['case']}")
     out.print(f"{data['sim_s']:.1f} s of simulated time took {data['wall_s']:.1f} s")
     for file in data["files"]:
         out.print(f"wrote {file}")

@@ -1,0 +1,143 @@
+"""Mutated records through the command that reads them."""
+
+import json
+import random
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pyarrow as pa
+import pyarrow.parquet as pq
+from fuzz.files import SHORT, Fate
+from fuzz.judge import judge
+from fuzz.mutate import flip_bytes
+
+from sidehill.case import Case
+from sidehill.machine.file import load_machine
+from sidehill.record import save_record, simulate
+from sidehill.scenario.file import load_scenario
+
+STILL = ("--still", "daylight", "--size", "480x270", "--out", "out.png", "--json")
+KEY = b"sidehill"
+WRONG: tuple[Any, ...] = (
+    *(None, True, -1, 0, 10**30, 10**400, 1e308, -1e-300, "", "x" * 3000, [], {}, [[]], {"a": []}),
+    *("nan", "=1+1", "<script>", "\u202e", "<robot/>", "<robot", [1.0] * 5, ["a"], [None]),
+    *(float("nan"), float("inf")),
+)
+Change = Callable[[random.Random, pa.Table], pa.Table]
+
+
+def _pick(rng: random.Random, table: pa.Table) -> int:
+    return rng.randrange(table.num_columns)
+
+
+def drop_column(rng: random.Random, table: pa.Table) -> pa.Table:
+    """A column less."""
+    return table.remove_column(_pick(rng, table))
+
+
+def rename_column(rng: random.Random, table: pa.Table) -> pa.Table:
+    """A column under another name."""
+    names = list(table.column_names)
+    names[_pick(rng, table)] = rng.choice(("t_s", "x", "", names[0]))
+    return table.rename_columns(names)
+
+
+def spoil_column(rng: random.Random, table: pa.Table) -> pa.Table:
+    """A column of other values, or of another kind."""
+    k, n = _pick(rng, table), table.num_rows
+    old = table.column(k).to_pylist()
+    new = rng.choice(
+        (
+            pa.array(["a"] * n),
+            pa.array([None] * n, pa.float64()),
+            pa.array([float("nan")] * n),
+            pa.array([1e300] * n),
+            pa.array([0.0] * n),
+            pa.array([0] * n, pa.int8()),
+            pa.array(old[::-1]),
+            pa.array([[value] for value in old]),
+            pa.array([value if at % 7 else None for at, value in enumerate(old)]),
+        )
+    )
+    return table.set_column(k, table.column_names[k], new)
+
+
+def fewer_rows(rng: random.Random, table: pa.Table) -> pa.Table:
+    """None, one, or some of the rows."""
+    return table.slice(0, rng.choice((0, 0, 1, 2, table.num_rows // 2)))
+
+
+def spoil_meta(rng: random.Random, table: pa.Table) -> pa.Table:
+    """A value of the metadata replaced, or gone."""
+    meta = json.loads(table.schema.metadata[KEY])
+    inner, key = _somewhere(rng, meta)
+    if rng.random() < 0.3:
+        del inner[key]
+    else:
+        inner[key] = rng.choice(WRONG)
+    text = json.dumps(meta)
+    return table.replace_schema_metadata({KEY: text.encode()})
+
+
+def other_meta(rng: random.Random, table: pa.Table) -> pa.Table:
+    """Metadata that is no object, no JSON, or none at all."""
+    text = rng.choice((b"", b"[]", b"null", b"7", b'"x"', b"{", b"\xff\xfe", b"[" * 9000, b"{}"))
+    return table.replace_schema_metadata(rng.choice(({KEY: text}, {b"other": text}, {})))
+
+
+def _somewhere(rng: random.Random, data: Any) -> tuple[Any, Any]:
+    """A container inside the data, and a key of it."""
+    while True:
+        keys = list(data) if isinstance(data, dict) else list(range(len(data)))
+        key = rng.choice(keys)
+        inner = data[key]
+        if not (isinstance(inner, dict | list) and inner) or rng.random() < 0.2:
+            return data, key
+        data = inner
+
+
+CHANGES: tuple[Change, ...] = (
+    *(drop_column, rename_column, spoil_column, spoil_column, fewer_rows),
+    *(spoil_meta, spoil_meta, spoil_meta, spoil_meta, other_meta),
+)
+
+
+def make_record(path: Path) -> Path:
+    """A short run with a lift-off in it, to mutate."""
+    course = path.with_name("short.toml")
+    course.write_text(SHORT, encoding="utf-8")
+    case = Case(load_machine("bramble"), load_scenario(course).with_values({"run.rate": 20.0}))
+    save_record(simulate(case, "compiled"), path)
+    return path
+
+
+def campaign(seed: int, count: int, folder: Path) -> Iterator[Fate]:
+    """`count` mutated records, each through `film --still`."""
+    rng = random.Random(seed)
+    table = pq.read_table(make_record(folder / "sound.parquet"))
+    raw = (folder / "sound.parquet").read_bytes()
+    for number in range(count):
+        file = folder / f"record-{number}.parquet"
+        done = _write(rng, table, raw, file)
+        line = ("film", file.name, *STILL)
+        exit_code, wrong = judge(line, file.name)
+        yield Fate("record", file.read_bytes(), done, " ".join(line), exit_code, wrong)
+        file.unlink()
+
+
+def _write(rng: random.Random, table: pa.Table, raw: bytes, file: Path) -> str:
+    """Write a mutated record; what was done."""
+    if rng.random() < 0.2:
+        file.write_bytes(flip_bytes(rng, raw) if rng.random() < 0.7 else raw[: rng.randrange(9999)])
+        return "bytes"
+    done = []
+    for _ in range(rng.choice((1, 1, 2))):
+        change = rng.choice(CHANGES)
+        try:
+            table = change(rng, table)
+        except (pa.ArrowException, LookupError, ValueError, TypeError, RecursionError):
+            continue  # an earlier change left nothing for it
+        done.append(change.__name__)
+    pq.write_table(table, file)
+    return ", ".join(done)

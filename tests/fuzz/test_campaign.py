@@ -1,0 +1,58 @@
+"""A small seeded part of the mutation campaign; `by_hand.py` runs the whole of it."""
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from fuzz import files, records
+from fuzz.files import Fate
+from fuzz.judge import answered, judge, refused
+
+Campaign = Callable[[int, int, Path], Iterator[Fate]]
+
+
+@pytest.fixture(autouse=True)
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """An empty folder to work in."""
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+@pytest.mark.parametrize(
+    ("campaign", "seed", "count"), [(files.campaign, 5, 60), (records.campaign, 5, 60)]
+)
+def test_mutated_files_are_answered_or_refused_by_name(
+    campaign: Campaign, seed: int, count: int, folder: Path
+) -> None:
+    fates = list(campaign(seed, count, folder))
+    wrong = [f"[{fate.done}] {fate.line}: {fate.wrong}" for fate in fates if fate.wrong]
+    assert not wrong, "\n".join(wrong)
+    assert any(fate.exit_code == 2 for fate in fates)
+    assert len(fates) >= count
+
+
+def test_the_judge_sees_what_it_is_there_to_see() -> None:
+    assert "names no file" in refused("", "sidehill: weighed.mass: too much\n", "own.toml")
+    assert "a refusal that is none" in refused("{}", "sidehill: own.toml: x\n", "own.toml")
+    assert "control characters" in refused("", "sidehill: own.toml, line 1: \x1b[0m\n", "own.toml")
+    assert refused("", "sidehill: own.toml, line 1: a.b = 3: no\n", "own.toml") == ""
+    assert answered('{"x": NaN}') == "a number that is not finite"
+    assert answered('{"verdict": "fine"}') == "verdict 'fine'"
+    assert answered('{"verdict": "failed", "peak_roll_deg": 3.0}') == "failed, with a peak roll"
+    assert answered('{"verdict": "crossed", "peak_roll_deg": 3.0}') == ""
+
+
+def test_the_judge_sees_faults_and_hangs(monkeypatch: pytest.MonkeyPatch) -> None:
+    def divide(*_: object) -> None:
+        raise ZeroDivisionError
+
+    monkeypatch.setattr("sidehill.cli.tip.load_machine", divide)
+    assert judge(["tip", "bramble"], "bramble")[1].startswith("exit 1: sidehill: internal fault")
+
+    def wait(*_: object) -> None:
+        while True:
+            pass
+
+    monkeypatch.setattr("sidehill.cli.tip.load_machine", wait)
+    monkeypatch.setattr("fuzz.judge.LIMIT", 1)
+    assert judge(["tip", "bramble"], "bramble") == (None, "no answer within 1 s")
