@@ -46,7 +46,7 @@ def examples() -> list[str]:
         example
         for module in COMMANDS
         for example in module.EXAMPLES
-        if example.split()[1] not in ("demo", "sweep", "map")
+        if example.split()[1] not in ("demo", "sheet", "sweep", "map")
     ]
 
 

@@ -10,7 +10,7 @@ from sidehill.cli.options import AsJson, System, Units
 
 EXAMPLES = (
     "sidehill sheet demo -o demo.html",
-    'sidehill sheet my-study.toml -o my-sheet.html --want "15 deg" --film link --units us',
+    'sidehill sheet demo -o demo.html --want "15 deg" --film link --units us',
     "sidehill sheet demo -o quick.html --quick --film none --json",
 )
 
