@@ -1,5 +1,6 @@
 """Limits by search: against a brute scan, shared runs, and answers that are no threshold."""
 
+from concurrent.futures import ThreadPoolExecutor
 from math import degrees, radians
 
 import numpy as np
@@ -32,6 +33,68 @@ def test_limit_agrees_with_a_brute_scan(case: Case) -> None:
         good = search.trial(radians(slope)).is_good("lift")
         if not limit.highest_good < slope < limit.lowest_bad:
             assert good == (slope <= limit.highest_good)
+
+
+SPACING = 33.0 / 17.0  # [deg] of the grid that a search starts from
+FIVE = {
+    "sorrel": Outfit(),
+    "sorrel with spacers": Outfit(rear_spacer="76 mm"),
+    "bramble, bucket high": Outfit(bucket_load="200 kg", bucket_height="full"),
+    "bramble, box": Outfit(rear_ballast="250 kg"),
+    "hawthorn": Outfit(),
+}
+
+
+@pytest.mark.parametrize("name", FIVE)
+@pytest.mark.parametrize("until", ["lift", "overturn"])
+def test_limits_of_five_machines_agree_with_a_brute_scan(name: str, until: str) -> None:
+    """Every 0.5 deg over the whole range: what is bad below the answer is a band that the
+    search's own grid, 18 values from 2 to 35 deg, is too coarse to see."""
+    bank = load_scenario("bank-stone", ["drive.speed=4 km/h", "feature.1.height=60 mm"])
+    bank = bank.with_values({"run.step": 2e-3})
+    case = Case(load_machine(name.partition(" ")[0].strip(",")), bank, FIVE[name])
+    limit = find_limit(case, until=until, tolerance=TOLERANCE, engine="compiled")
+    search = Search(case, "slope", "compiled")
+    slopes = [float(slope) for slope in np.arange(2.0, 35.01, 0.5)]
+    search.try_all(radians(slope) for slope in slopes)
+    bad = [s for s in slopes if not search.trial(radians(s)).is_good(until)]
+    assert limit.lowest_bad is not None
+    if limit.highest_good is None:
+        assert 2.0 in bad
+        return
+    assert limit.lowest_bad - limit.highest_good <= degrees(TOLERANCE) + 1e-9
+    below = [slope for slope in bad if slope <= limit.highest_good]
+    assert not below or below[-1] - below[0] + 0.5 < SPACING
+    if limit.is_threshold:
+        assert not [s for s in slopes if s >= limit.lowest_bad + SPACING and s not in bad]
+
+
+def test_the_answer_is_the_same_side_by_side(case: Case) -> None:
+    untils = ("lift", "stop", "overturn")
+    alone = find_limits(case, untils=untils, tolerance=TOLERANCE, engine="compiled")
+    for workers in (2, 3):
+        with ThreadPoolExecutor(workers) as threads:
+            beside = find_limits(
+                case, untils=untils, tolerance=TOLERANCE, engine="compiled", executor=threads
+            )
+        assert beside == alone
+
+
+def test_a_made_up_case_whose_good_and_bad_alternate_is_found_by_the_search(
+    case: Case, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Bad from 9 to 13 deg and above 21: the lower edge is narrowed, both bands are told."""
+
+    def made_up(case: Case, value: float, engine: str) -> Trial:
+        is_bad = 9.0 < degrees(value) < 13.0 or degrees(value) > 21.0
+        return Trial(value, "overturned" if is_bad else "crossed", is_bad, is_bad, False)
+
+    monkeypatch.setattr("sidehill.limit.run_trial", made_up)
+    limit = find_limit(case, until="overturn", tolerance=TOLERANCE, engine="compiled")
+    assert [band.good for band in limit.bands] == [True, False, True, False]
+    assert not limit.is_threshold
+    assert limit.highest_good <= 9.0 < limit.lowest_bad
+    assert limit.lowest_bad - limit.highest_good <= degrees(TOLERANCE) + 1e-9
 
 
 def test_events_come_in_order_and_share_their_runs(case: Case) -> None:
