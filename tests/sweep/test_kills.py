@@ -44,14 +44,22 @@ def workers_of(pid: int) -> list[int]:
 
 
 def kill_one(process: "subprocess.Popen[str]", rng: random.Random) -> str:
-    """The sweep itself, or one of its workers."""
+    """The sweep itself at any moment, or one of its workers once there are some."""
+    if rng.random() < 0.5:
+        time.sleep(rng.uniform(0.0, LONGEST))
+        if process.poll() is None:
+            process.kill()
+            process.wait()
+            return "sweep"
+        return "finished"
+    while process.poll() is None and not workers_of(process.pid):
+        time.sleep(0.02)
+    time.sleep(rng.uniform(0.0, 0.4 * LONGEST))
     victims = workers_of(process.pid)
-    if victims and rng.random() < 0.5:
-        os.kill(rng.choice(victims), SIGKILL)
-        return "worker"
-    process.kill()
-    process.wait()
-    return "sweep"
+    if not victims:
+        return "finished"
+    os.kill(rng.choice(victims), SIGKILL)
+    return "worker"
 
 
 def kill_often(folder: Path, kills: int, draws: int, seed: int) -> dict[str, int]:
@@ -61,13 +69,11 @@ def kill_often(folder: Path, kills: int, draws: int, seed: int) -> dict[str, int
     rng, out, done = random.Random(seed), folder / "out0", {"worker": 0, "sweep": 0, "finished": 0}
     process = start(study, out)
     while done["worker"] + done["sweep"] < kills:
-        time.sleep(rng.uniform(0.0, LONGEST))
-        if process.poll() is not None:  # finished before it was killed: another one
+        what = kill_one(process, rng)
+        done[what] += 1
+        if what == "finished":  # before it was killed: another one
             check(process, out, whole)
-            done["finished"] += 1
             out = folder / f"out{done['finished']}"
-        else:
-            done[kill_one(process, rng)] += 1
         if process.poll() is not None:
             process = start(study, out)
     check(process, out, whole)
