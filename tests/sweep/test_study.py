@@ -154,3 +154,11 @@ def test_unknown_names_are_refused(tmp_path: Path) -> None:
     path.write_text(HEAD.replace("bramble", "brambel"), encoding="utf-8")
     with pytest.raises(InputError, match='no machine called "brambel"'):
         load_study(path)
+
+
+def test_a_place_that_is_no_machine_is_refused_with_the_study_s_line(tmp_path: Path) -> None:
+    for name, said in (("../../etc/passwd", "a path that ends in .toml"), ("brambel", "bramble")):
+        path = tmp_path / "mine.toml"
+        path.write_text(HEAD.replace('"bramble"', f'"{name}"'), encoding="utf-8")
+        with pytest.raises(InputError, match=rf"mine\.toml, line 2: machine = .*{said}"):
+            load_study(path)

@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from sidehill.cli import console
-from sidehill.cli.options import AsJson, EngineName, System, Units
+from sidehill.cli.options import AsJson, SearchEngine, System, Units
 from sidehill.cli.output import ready_folder
 
 EXAMPLES = ("sidehill demo --out my-demo", "sidehill demo --quick")
@@ -21,7 +21,7 @@ def command(
         bool, typer.Option("--quick", help="Six options, limits to 0.5 deg, stills for films.")
     ] = False,
     film: Annotated[bool, typer.Option("--film/--no-film", help="Films of the shown runs.")] = True,
-    engine: EngineName = "auto",
+    engine: SearchEngine = "auto",
     as_json: AsJson = False,
     units: Units = System.METRIC,
 ) -> None:

@@ -9,9 +9,9 @@ from sidehill.cli import console
 from sidehill.cli.options import (
     AsJson,
     Changes,
-    EngineName,
     MachineName,
     ScenarioName,
+    SearchEngine,
     System,
     Units,
 )
@@ -53,7 +53,7 @@ def command(
         str | None, typer.Option(help="How narrow the answer must be, with its unit.")
     ] = None,
     changes: Changes = None,
-    engine: EngineName = "auto",
+    engine: SearchEngine = "auto",
     as_json: AsJson = False,
     units: Units = System.METRIC,
 ) -> None:

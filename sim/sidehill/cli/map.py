@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from sidehill.cli import console
-from sidehill.cli.options import AsJson, EngineName
+from sidehill.cli.options import AsJson, SearchEngine
 
 EXAMPLES = (
     "sidehill map spacers-and-ballast",
@@ -53,7 +53,7 @@ def command(
             help="A folder, or one picture's name ending in .png or .svg; else beside the table.",
         ),
     ] = None,
-    engine: EngineName = "auto",
+    engine: SearchEngine = "auto",
     yes: Annotated[bool, typer.Option("--yes", help="Do not ask before a long sweep.")] = False,
     as_json: AsJson = False,
 ) -> None:

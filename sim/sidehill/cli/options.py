@@ -21,7 +21,16 @@ AsJson = Annotated[bool, typer.Option("--json", help="Only JSON on standard outp
 EngineName = Annotated[
     str,
     typer.Option(
-        "--engine", help="auto, pybullet or mujoco; auto is pybullet where it is installed."
+        "--engine",
+        help="auto, pybullet, mujoco or compiled; auto is pybullet where it is installed.",
+    ),
+]
+SearchEngine = Annotated[
+    str,
+    typer.Option(
+        "--engine",
+        help="auto, compiled, pybullet or mujoco; auto is compiled, and what is near a limit is "
+        "run again in pybullet where it is installed.",
     ),
 ]
 Changes = Annotated[

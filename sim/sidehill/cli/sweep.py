@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from sidehill.cli import console
-from sidehill.cli.options import AsJson, EngineName
+from sidehill.cli.options import AsJson, SearchEngine
 
 EXAMPLES = (
     "sidehill sweep spacers-and-ballast --out widths",
@@ -29,7 +29,7 @@ def command(
         Path | None,
         typer.Option("--out", metavar="DIR", help="Where results go; sidehill-STUDY if left out."),
     ] = None,
-    engine: EngineName = "auto",
+    engine: SearchEngine = "auto",
     yes: Annotated[bool, typer.Option("--yes", help="Do not ask before a long sweep.")] = False,
     as_json: AsJson = False,
 ) -> None:

@@ -1,7 +1,7 @@
 """`sidehill weigh`: CG height from scales, level and with the front axle raised."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
@@ -22,24 +22,43 @@ _HOW = (
     "held straight up through its centre",
     "chock the load, not the wheels, and stay out from under a raised tractor",
 )
-Reading = Annotated[str | None, typer.Option(metavar="VALUE", rich_help_panel="Readings")]
-Error = Annotated[str | None, typer.Option(metavar="VALUE", rich_help_panel="Errors")]
+_READING: dict[str, Any] = {"metavar": "VALUE", "rich_help_panel": "Readings"}
+_ERROR: dict[str, Any] = {"metavar": "VALUE", "rich_help_panel": "Errors"}
+Text = str | None
 
 
 def command(
-    level_front: Reading = None,
-    level_rear: Reading = None,
-    raised_front: Reading = None,
-    tilt: Reading = None,
-    wheelbase: Reading = None,
-    front_radius: Reading = None,
-    rear_radius: Reading = None,
-    scale_error: Error = None,
-    tilt_error: Error = None,
-    length_error: Error = None,
+    level_front: Annotated[
+        Text, typer.Option(**_READING, help="Under the front wheels, level.")
+    ] = None,
+    level_rear: Annotated[
+        Text, typer.Option(**_READING, help="Under the rear wheels, level.")
+    ] = None,
+    raised_front: Annotated[
+        Text, typer.Option(**_READING, help="Under the front wheels, held up.")
+    ] = None,
+    tilt: Annotated[Text, typer.Option(**_READING, help="Of the chassis then, from level.")] = None,
+    wheelbase: Annotated[Text, typer.Option(**_READING, help="Between the axle centres.")] = None,
+    front_radius: Annotated[
+        Text, typer.Option(**_READING, help="Axle centre to ground, standing.")
+    ] = None,
+    rear_radius: Annotated[
+        Text, typer.Option(**_READING, help="Axle centre to ground, standing.")
+    ] = None,
+    scale_error: Annotated[
+        Text, typer.Option(**_ERROR, help="Of each scale reading; 1 % if left out.")
+    ] = None,
+    tilt_error: Annotated[
+        Text, typer.Option(**_ERROR, help="Of the tilt; 0.2 deg if left out.")
+    ] = None,
+    length_error: Annotated[
+        Text, typer.Option(**_ERROR, help="Of each length; 5 mm if left out.")
+    ] = None,
     file: Annotated[
         Path | None,
-        typer.Option("-o", "--output", metavar="FILE.toml", help="The [weighed] block, as a file."),
+        typer.Option(
+            "-o", "--output", metavar="FILE.toml", help="The \\[weighed] block, as a file."
+        ),
     ] = None,
     as_json: AsJson = False,
     units: Units = System.METRIC,

@@ -93,11 +93,11 @@ def load_study(name_or_path: str | Path) -> Study:
     path = find("study", name_or_path)
     document = toml.read(path)
     plan = build(StudyFile, document).from_file(name_or_path)
-    machine = load_machine(_beside("machine", plan.machine, path))
+    machine = load_machine(_beside("machine", plan.machine, path, document))
     study = Study(
         title=plan.title,
         machine=machine,
-        scenario=load_scenario(_beside("scenario", plan.scenario, path)),
+        scenario=load_scenario(_beside("scenario", plan.scenario, path, document)),
         options=_options(plan),
         vary=plan.vary,
         sample=plan.sample,
@@ -108,11 +108,23 @@ def load_study(name_or_path: str | Path) -> Study:
     return _read_axes(study, document)
 
 
-def _beside(kind: Kind, name: str, study: Path) -> str | Path:
-    """The shipped name itself, or the path as seen from the study's folder."""
-    if name in shipped(kind) or not name.endswith(".toml"):
+def _beside(kind: Kind, name: str, study: Path, document: toml.Document) -> str | Path:
+    """The shipped name itself, or the path as seen from the study's folder.
+
+    Raises:
+        InputError: neither a shipped name nor a path that ends in .toml.
+    """
+    if name in shipped(kind):
         return name
-    return study.parent / name
+    if name.endswith(".toml"):
+        return study.parent / name
+    where = f'{document.where((kind,))}: {kind} = "{name[:60]}"'
+    if "/" in name or "\\" in name:
+        raise InputError(f"{where}: allowed: a shipped name, or a path that ends in .toml")
+    try:
+        return find(kind, name)
+    except InputError as error:
+        raise InputError(f"{where}: {error}") from None
 
 
 def _options(plan: StudyFile) -> tuple[Option, ...]:
