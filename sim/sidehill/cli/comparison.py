@@ -87,16 +87,16 @@ def _cells(row: "pd.Series[Any]", us: bool) -> list[str]:
 
 def _limit(row: "pd.Series[Any]", until: str) -> str:
     good, judged = row[f"{until}_highest_good_deg"], row[f"{until}_verdict_at_limit"]
-    mark = "" if row[f"{until}_is_threshold"] else f" {_ALTERNATES}"
     agrees = row[f"{until}_reference_agrees"]
-    mark += "" if pd.isna(agrees) or agrees else f" {_DISPUTED}"
+    disputed = "" if pd.isna(agrees) or agrees else f" {_DISPUTED}"
+    mark = ("" if row[f"{until}_is_threshold"] else f" {_ALTERNATES}") + disputed
     if pd.isna(judged):
         return f"none found up to {threshold(good)}{mark}"
     why = f", {judged}" if reason(until, judged) == judged else ""
     if not pd.isna(good):
         return f"{threshold(good)}{why}{mark}"
     if len(_bands(row, until)) == 1:
-        return f"{_THROUGHOUT}{why}{mark}"
+        return f"{_THROUGHOUT}{why}{disputed}"
     return f"the lowest tried{why}{mark}"
 
 
