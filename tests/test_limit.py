@@ -97,6 +97,21 @@ def test_a_made_up_case_whose_good_and_bad_alternate_is_found_by_the_search(
     assert limit.lowest_bad - limit.highest_good <= degrees(TOLERANCE) + 1e-9
 
 
+def test_a_narrow_bad_band_just_below_the_answer_is_not_stepped_over(
+    case: Case, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Bad from 20.7 to 20.9 deg, a tenth of the grid's spacing, and above 21."""
+
+    def made_up(case: Case, value: float, engine: str) -> Trial:
+        is_bad = 20.7 < degrees(value) < 20.9 or degrees(value) > 21.0
+        return Trial(value, "overturned" if is_bad else "crossed", is_bad, is_bad, False)
+
+    monkeypatch.setattr("sidehill.limit.run_trial", made_up)
+    limit = find_limit(case, until="overturn", tolerance=TOLERANCE, engine="compiled")
+    assert limit.highest_good <= 20.7 < limit.lowest_bad
+    assert not limit.is_threshold
+
+
 def test_events_come_in_order_and_share_their_runs(case: Case) -> None:
     lift, stop, over = find_limits(
         case, untils=("lift", "stop", "overturn"), tolerance=TOLERANCE, engine="mujoco"

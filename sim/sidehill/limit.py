@@ -1,7 +1,9 @@
 """The slope, speed or bump height at which a machine first lifts, leans or goes over.
 
 A grid of runs brackets the change, bisection narrows it, and the whole grid is kept: where
-good values lie above bad ones there is no threshold, and bands are reported instead.
+good values lie above bad ones there is no threshold, and bands are reported instead. Just below an
+answer the search looks closer; a bad band narrower than that, or further down between two
+values of the grid, is not seen.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -19,6 +21,7 @@ from sidehill.outcome import stop_reached, verdict, wheel_lifted
 from sidehill.run import run
 
 UNTIL = ("lift", "stop", "overturn")
+CLOSER = (1 / 32, 1 / 16, 1 / 8, 1 / 4, 1 / 2)  # of the grid's spacing: looked at below an answer
 COUNTED = {  # verdicts of a completed run that do not count against a limit
     "lift": ("crossed",),
     "stop": ("crossed", "wheel_lifted"),
@@ -170,6 +173,19 @@ class Search:
         ]:
             self.try_all(middles)
 
+    def close_in(self, untils: Sequence[str], tolerance: float, spacing: float) -> None:
+        """Narrow, and look just below each answer for a bad band that the grid stepped over."""
+        seen: set[float] = set()
+        while True:
+            self.narrow(untils, tolerance)
+            found = {edge[0] for until in untils if (edge := self._first_edge(until))} - seen
+            if not found:
+                return
+            seen |= found
+            lowest = min(self.trials)
+            below = (good - share * spacing for good in sorted(found) for share in CLOSER)
+            self.try_all(value for value in below if value > lowest)
+
     def _first_edge(self, until: str) -> tuple[float, float] | None:
         tried = [self.trials[value] for value in sorted(self.trials)]
         for a, b in pairwise(tried):
@@ -277,8 +293,9 @@ def find_limits(
         )
     for end in (low, high):  # both must be allowed before the first run
         search.case_at(end)
-    search.try_all(low + (high - low) * k / (scan - 1) for k in range(scan))
-    search.narrow(untils, tolerance)
+    spacing = (high - low) / (scan - 1)
+    search.try_all(low + spacing * k for k in range(scan))
+    search.close_in(untils, tolerance, spacing)
     search.check(end.value for until in untils for end in search.ends(until) if end is not None)
     return tuple(search.answer(until, tolerance) for until in untils)
 
