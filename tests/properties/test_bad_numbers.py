@@ -1,0 +1,81 @@
+"""A step too long for what it has to resolve: refused or `failed`, never a peak that went bad."""
+
+from importlib.util import find_spec
+
+import pytest
+
+from sidehill.case import Case
+from sidehill.engines import NAMES
+from sidehill.errors import InputError
+from sidehill.machine.file import Machine, load_machine
+from sidehill.machine.outfit import Outfit
+from sidehill.outcome import UNKNOWN, Outcome, read
+from sidehill.run import run
+from sidehill.scenario.file import load_scenario
+
+ENGINES = tuple(name for name in NAMES if name == "compiled" or find_spec(name))
+LIGHTER = 0.35  # of sorrel's front axle, as of a garden tractor
+
+
+def outcome(machine: Machine, outfit: Outfit, step: float, engine: str = "compiled") -> Outcome:
+    scenario = load_scenario("bank-stone").with_values(
+        {"run.step": step, "run.rate": 50.0, "drive.speed": 1.5, "ground.slope": 0.1}
+    )
+    return read(run(Case(machine, scenario, outfit), engine).state, step)
+
+
+def stiff(stiffness: float) -> Machine:
+    """Sorrel on tyres as hard as that [N/m]."""
+    return load_machine("sorrel").with_values(
+        {f"{end}_tyre.stiffness": stiffness for end in ("front", "rear")}
+    )
+
+
+@pytest.mark.parametrize("engine", ENGINES)
+@pytest.mark.parametrize(
+    ("machine", "outfit", "step"),
+    [
+        (stiff(1e7), Outfit(), 4e-3),
+        (stiff(1e7), Outfit(), 2e-3),
+        (stiff(1e7), Outfit(), 1e-3),
+        (stiff(2e6), Outfit(), 4e-3),
+        (load_machine("sorrel"), Outfit(front_axle_swing="0 deg"), 4e-3),
+    ],
+)
+def test_a_run_that_went_bad_has_no_peaks(
+    machine: Machine, outfit: Outfit, step: float, engine: str
+) -> None:
+    try:
+        found = outcome(machine, outfit, step, engine)
+    except InputError as error:
+        assert "run.step" in str(error)
+        return
+    assert found.verdict in UNKNOWN
+    told = found.to_dict()
+    assert told["peak_roll_deg"] is None
+    assert set(told["peak_load_n"].values()) == {None}
+    assert told["lift_offs"] == []
+
+
+@pytest.mark.xfail(
+    strict=True, raises=AssertionError, reason="the stop's damper chatters on a light front axle"
+)
+def test_a_light_front_axle_at_its_stop_is_refused_or_converged() -> None:
+    sorrel = load_machine("sorrel")
+    light = sorrel.with_values(
+        {
+            "front_tyre.mass": LIGHTER * sorrel.front_tyre.mass,
+            "front_axle.mass": LIGHTER * sorrel.front_axle.mass,
+            "front_tyre.track": LIGHTER**0.5 * sorrel.front_tyre.track,
+        }
+    )
+    outfit = Outfit(front_axle_swing="0.05 rad")
+    try:
+        usual, fine = (outcome(light, outfit, step) for step in (1e-3, 0.25e-3))
+    except InputError as error:
+        assert "run.step" in str(error)
+        return
+    if usual.verdict in UNKNOWN:
+        return
+    for wheel, load in fine.peak_load_n.items():
+        assert usual.peak_load_n[wheel] == pytest.approx(load, rel=0.05)
