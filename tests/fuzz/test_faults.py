@@ -50,7 +50,7 @@ def test_a_full_disk(words: list[str], tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("stop", "code"), [(signal.SIGINT, 130), (signal.SIGTERM, -15), (signal.SIGKILL, -9)]
+    ("stop", "code"), [(signal.SIGINT, 130), (signal.SIGTERM, 143), (signal.SIGKILL, -9)]
 )
 def test_a_drive_that_is_stopped(stop: signal.Signals, code: int, tmp_path: Path) -> None:
     long = ["--set", "course.length=200 m", "--set", "drive.speed=1 km/h", "--set", "run.step=1 ms"]

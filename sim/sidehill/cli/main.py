@@ -1,5 +1,9 @@
 """The `sidehill` command: its list of commands, and nothing else."""
 
+import sys
+from signal import SIGTERM, signal
+from types import FrameType
+
 import typer
 
 from sidehill.cli import (
@@ -55,7 +59,13 @@ for module in COMMANDS:
 
 def main() -> None:
     """Entry point of the installed command."""
+    signal(SIGTERM, _leave)
     app()
+
+
+def _leave(number: int, _: FrameType | None) -> None:
+    """Leave in order when asked to: workers ended, part files removed."""
+    sys.exit(128 + number)
 
 
 if __name__ == "__main__":
