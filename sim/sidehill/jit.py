@@ -2,13 +2,14 @@
 
 numba keys its cache on the file of the decorated function alone: an edited callee in
 another file would leave the old machine code running. So the cache folder is named after
-a hash of every kernel source and the numba version, and that hash is the physics version.
+a hash of every kernel source and the numba version. The physics version is that hash and
+the sources of everything else between a case and its record.
 """
 
 import hashlib
 import os
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any, TypeVar, cast
 
@@ -44,21 +45,25 @@ _SOURCES = (
 FASTMATH = {"contract", "reassoc", "arcp", "nsz"}
 OPTIONS = {"nogil": True, "error_model": "numpy", "fastmath": FASTMATH, "_nrt": False}
 
+# what else decides a run: how a case becomes arrays, and what is done with them
+_DECIDING = ("machine", "terrain", "flat", "dynamics", "engines", "run")
+
 F = TypeVar("F", bound=Callable[..., Any])
 
 
-def _hash_sources() -> str:
-    digest = hashlib.sha256(f"numba {numba.__version__}".encode())
-    for name in _SOURCES:
-        digest.update((_PACKAGE / name).read_bytes())
+def hash_files(salt: str, files: Iterable[Path]) -> str:
+    """16 hex digits of a text and the content of files."""
+    digest = hashlib.sha256(salt.encode())
+    for file in files:
+        digest.update(file.read_bytes())
     return digest.hexdigest()[:16]
 
 
-def _writable_folder(version: str) -> Path | None:
+def _writable_folder(name: str) -> Path | None:
     """A folder for compiled kernels, or None where nothing can be written."""
     home = os.environ.get("XDG_CACHE_HOME") or "~/.cache"
     for base in (Path(home).expanduser(), Path(tempfile.gettempdir())):
-        folder = base / "sidehill" / f"kernels-{version}"
+        folder = base / "sidehill" / name
         try:
             folder.mkdir(parents=True, exist_ok=True)
         except (OSError, RuntimeError):
@@ -68,24 +73,37 @@ def _writable_folder(version: str) -> Path | None:
     return None
 
 
-PHYSICS_VERSION = _hash_sources()
-CACHE_FOLDER = _writable_folder(PHYSICS_VERSION)
+class Compiler:
+    """Compiles the functions of some sources, their hash the name of their cache."""
+
+    def __init__(
+        self, name: str, package: Path, sources: tuple[str, ...], options: dict[str, Any], salt: str
+    ) -> None:
+        self.package, self.sources, self.options = package, sources, options
+        self.version = hash_files(salt, (package / source for source in sources))
+        self.folder = _writable_folder(f"{name}-{self.version}")
+
+    def __call__(self, function: F) -> F:
+        """Compile a function over scalars and flat arrays; no objects, no allocation.
+
+        Raises:
+            RuntimeError: the function's file is missing from the hashed sources.
+        """
+        source = Path(function.__code__.co_filename).relative_to(self.package).as_posix()
+        if source not in self.sources:
+            raise RuntimeError(f"{source} holds a kernel but is not among the hashed sources")
+        config: Any = numba.config
+        before, config.CACHE_DIR = config.CACHE_DIR, str(self.folder or "")
+        try:
+            compiled: Any = numba.njit(cache=self.folder is not None, **self.options)(function)
+        finally:
+            config.CACHE_DIR = before
+        return cast(F, compiled)
 
 
-def kernel(function: F) -> F:
-    """Compile a function over scalars and flat arrays; no objects, no allocation.
-
-    Raises:
-        RuntimeError: the function's file is missing from the hashed sources.
-    """
-    source = Path(function.__code__.co_filename).relative_to(_PACKAGE).as_posix()
-    if source not in _SOURCES:
-        raise RuntimeError(f"{source} holds a kernel but is not in jit._SOURCES")
-    options: dict[str, Any] = {"cache": CACHE_FOLDER is not None, **OPTIONS}
-    config: Any = numba.config
-    before, config.CACHE_DIR = config.CACHE_DIR, str(CACHE_FOLDER or "")
-    try:
-        compiled: Any = numba.njit(**options)(function)
-    finally:
-        config.CACHE_DIR = before
-    return cast(F, compiled)
+kernel = Compiler("kernels", _PACKAGE, _SOURCES, OPTIONS, f"numba {numba.__version__}")
+CACHE_FOLDER = kernel.folder
+PHYSICS_VERSION = hash_files(
+    kernel.version,
+    (file for folder in _DECIDING for file in sorted((_PACKAGE / folder).glob("*.py"))),
+)

@@ -57,9 +57,6 @@ def test_a_run_that_went_bad_has_no_peaks(
     assert told["lift_offs"] == []
 
 
-@pytest.mark.xfail(
-    strict=True, raises=AssertionError, reason="the stop's damper chatters on a light front axle"
-)
 def test_a_light_front_axle_at_its_stop_is_refused_or_converged() -> None:
     sorrel = load_machine("sorrel")
     light = sorrel.with_values(

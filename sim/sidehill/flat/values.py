@@ -21,6 +21,7 @@ from sidehill.terrain.course import turn_curvature
 SERVO_RATE, SERVO_RATIO = 100.0, 0.7
 STOP_STIFFNESS, STOP_DAMPING = 5e5, 4e3  # [N m/rad], [N m s/rad] of the axle stop
 RELAXATION = 0.15  # [m] of the tyre
+STOP_SHARE = 0.5  # of the axle's inertia over a step, that its damper may be (stable under 1)
 SETTLE_RATIO = 0.8  # damping ratio of the tyres while gravity turns
 STEER_LAG = 0.15  # [s]
 SPEED_TIME = 0.3  # [s] in which the drive makes up a lack of speed
@@ -47,7 +48,9 @@ def case_values(case: Case, fitted: Fitted, links: tuple[Link, ...], moves: bool
     slow = LOWER_TIME * GRAVITY * fitted.mass * fitted.cg[2]
     values["lower_damping"] = min(slow, axle / values["step"])
     values["hold_stiffness"], values["hold_damping"] = servo(axle)
-    values["stop_stiffness"], values["stop_damping"] = STOP_STIFFNESS, STOP_DAMPING
+    # as hard as the stop is, unless a light axle would chatter on it: what the step resolves
+    values["stop_damping"] = min(STOP_DAMPING, STOP_SHARE * axle / values["step"])
+    values["stop_stiffness"] = STOP_STIFFNESS
     return record
 
 

@@ -9,7 +9,7 @@ from sidehill.layout import Vector
 from sidehill.picture.silhouette import silhouette
 from sidehill.picture.style import DARK_GREY, DARK_PLUM, GREY, PALE_PLUM, PLUM
 from sidehill.picture.survey import Survey
-from sidehill.units import show_slope
+from sidehill.units import show_threshold
 
 HALF, MOST_HALF = 1.7, 4.0  # [m] of ground to each side, least and most
 BESIDE = 0.25  # [m] of ground beyond a feature
@@ -88,7 +88,7 @@ def _write_slope(axes: Axes, survey: Survey, half: float) -> None:
     axes.plot(
         foot[0] + inward * radius * np.cos(arc), foot[1] + radius * np.sin(arc), color=GREY, lw=0.8
     )
-    words, middle = show_slope(ground.slope), foot[0] + inward * 0.75 * half
+    words, middle = show_threshold(ground.slope), foot[0] + inward * 0.75 * half
     if is_table:
         raised = np.array([inward * np.cos(ground.slope), np.sin(ground.slope)])
         axes.plot(*np.array([foot, foot + 1.5 * half * raised]).T, color=GREY, lw=1.2, ls="--")
