@@ -32,11 +32,6 @@ def scaled(a: Vector, factor: Real) -> Vector:
     return Vector(a.x * factor, a.y * factor, a.z * factor)
 
 
-def plus(a: Vector, b: Vector) -> Vector:
-    """Sum."""
-    return Vector(a.x + b.x, a.y + b.y, a.z + b.z)
-
-
 def turned(a: Vector, axis: Vector, cos: Real, sin: Real) -> Vector:
     """`a` turned right-handed about the unit vector `axis` through the origin (Rodrigues)."""
     along = dot(axis, a) * (1 - cos)
