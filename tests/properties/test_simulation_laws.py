@@ -96,9 +96,10 @@ def test_a_parked_machine_stays_where_it_is_and_that_is_no_good_result(case: Cas
     assume(outcome.verdict not in UNKNOWN)
     assert outcome.verdict == "stalled"
     assert outcome.lift_off_count == 0
-    # settling ends while it still turns at up to 2e-4 rad/s: what is left of that
-    assert np.ptp(rows["roll_slope"]) < radians(0.05)
-    assert np.ptp(rows["position"], axis=0).max() < 1e-3  # [m]
+    # what is left of settling: it ends while it still turns at up to 2e-4 rad/s, and its grip of
+    # 1.5 gives way to the ground's
+    assert np.ptp(rows["roll_slope"]) < radians(0.1)
+    assert np.ptp(rows["position"], axis=0).max() < 2e-3  # [m]
 
 
 def longest_light(case: Case, track: Track) -> float:

@@ -154,7 +154,7 @@ def test_pin_pendulum_to_the_integrators_own_error(name: str) -> None:
 
 
 _DISSIPATES = (
-    *("damping", "steer_damping", "stop_damping", "rolling_resistance"),
+    *("damping", "steer_damping", "stop_damping", "rolling_resistance", "parking"),
     *("drive_gain", "drive_most", "hold_speed", "steer_most"),
 )
 

@@ -27,7 +27,8 @@ class Fallen:
     bar_roll: float  # [deg] roll to the bank as it touches
     after: float  # [rad/s] slowest roll while it takes the blow
     touched: tuple[str, ...]  # in order
-    final_rest: float  # [deg] roll at rest; a whole turn is 360
+    end: str  # how the fall ends, in words
+    final_rest: float  # [deg] roll at rest, a whole turn is 360; NaN if it does not rest
 
 
 def fallen(tractor: NarrowTractor, engine: str = "compiled") -> Fallen:
@@ -50,6 +51,7 @@ def fallen(tractor: NarrowTractor, engine: str = "compiled") -> Fallen:
         bar_roll=float(roll_then),
         after=float(rate[blow].min()),
         touched=outcome.touched,
+        end=outcome.fall,
         final_rest=outcome.final_rest_deg,
     )
 

@@ -1,7 +1,7 @@
 """The published values in words: the same cells on the page, the screen and in the README."""
 
 from collections.abc import Sequence
-from math import isnan, radians
+from math import isfinite, isnan, radians
 from typing import Any
 
 from sidehill.crosscheck.check import Result
@@ -89,7 +89,8 @@ def fall_words(found: Fallen) -> dict[str, Any]:
         f"at {found.bar_roll:.0f} deg of roll to the bank",
         f"{found.after:.2f} rad/s, the slowest",
     )
-    end = f"touched: {', '.join(found.touched)}; at {found.final_rest:.0f} deg when it rests"
+    at = f" at {found.final_rest:.0f} deg" if isfinite(found.final_rest) else ""
+    end = f"touched: {', '.join(found.touched)}; {found.end}{at}"
     return {
         "about": "Example 1 on its bank of 1 in 1.5. Code 6 calculates from blow to blow; the "
         "simulated tractor is held on four wheels and let go, falls onto its stop, over its "
