@@ -80,36 +80,25 @@ def test_the_answer_is_the_same_side_by_side(case: Case) -> None:
         assert beside == alone
 
 
-def test_a_made_up_case_whose_good_and_bad_alternate_is_found_by_the_search(
-    case: Case, monkeypatch: pytest.MonkeyPatch
+@pytest.mark.parametrize(
+    ("low", "high"),
+    [(9.0, 13.0), (20.7, 20.9)],  # wide; a tenth of the grid's spacing, just below the answer
+)
+def test_a_bad_band_below_the_answer_is_found_and_told(
+    case: Case, monkeypatch: pytest.MonkeyPatch, low: float, high: float
 ) -> None:
-    """Bad from 9 to 13 deg and above 21: the lower edge is narrowed, both bands are told."""
+    """Bad from `low` to `high` deg and above 21, made up: the lower edge is the limit."""
 
     def made_up(case: Case, value: float, engine: str) -> Trial:
-        is_bad = 9.0 < degrees(value) < 13.0 or degrees(value) > 21.0
+        is_bad = low < degrees(value) < high or degrees(value) > 21.0
         return Trial(value, "overturned" if is_bad else "crossed", is_bad, is_bad, False)
 
     monkeypatch.setattr("sidehill.limit.run_trial", made_up)
     limit = find_limit(case, until="overturn", tolerance=TOLERANCE, engine="compiled")
     assert [band.good for band in limit.bands] == [True, False, True, False]
     assert not limit.is_threshold
-    assert limit.highest_good <= 9.0 < limit.lowest_bad
+    assert limit.highest_good <= low < limit.lowest_bad
     assert limit.lowest_bad - limit.highest_good <= degrees(TOLERANCE) + 1e-9
-
-
-def test_a_narrow_bad_band_just_below_the_answer_is_not_stepped_over(
-    case: Case, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """Bad from 20.7 to 20.9 deg, a tenth of the grid's spacing, and above 21."""
-
-    def made_up(case: Case, value: float, engine: str) -> Trial:
-        is_bad = 20.7 < degrees(value) < 20.9 or degrees(value) > 21.0
-        return Trial(value, "overturned" if is_bad else "crossed", is_bad, is_bad, False)
-
-    monkeypatch.setattr("sidehill.limit.run_trial", made_up)
-    limit = find_limit(case, until="overturn", tolerance=TOLERANCE, engine="compiled")
-    assert limit.highest_good <= 20.7 < limit.lowest_bad
-    assert not limit.is_threshold
 
 
 def test_events_come_in_order_and_share_their_runs(case: Case) -> None:

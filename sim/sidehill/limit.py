@@ -10,7 +10,6 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import Executor
 from dataclasses import asdict, dataclass
 from itertools import pairwise
-from math import degrees, radians
 from typing import Any
 
 from sidehill.case import Case
@@ -18,6 +17,7 @@ from sidehill.engines import choose
 from sidehill.errors import InputError
 from sidehill.layout import Records
 from sidehill.outcome import stop_reached, verdict, wheel_lifted
+from sidehill.quantity import VARIED
 from sidehill.run import run
 
 UNTIL = ("lift", "stop", "overturn")
@@ -26,24 +26,6 @@ COUNTED = {  # verdicts of a completed run that do not count against a limit
     "lift": ("crossed",),
     "stop": ("crossed", "wheel_lifted"),
     "overturn": ("crossed", "wheel_lifted", "on_stop"),
-}
-
-
-@dataclass(frozen=True)
-class Varied:
-    """A quantity that a limit is looked for in."""
-
-    unit: str
-    shown: Callable[[float], float]  # from SI to that unit
-    low: float  # SI
-    high: float
-    tolerance: float
-
-
-VARIED = {
-    "slope": Varied("deg", degrees, radians(2.0), radians(35.0), radians(0.05)),
-    "speed": Varied("m/s", float, 0.25, 6.0, 0.02),
-    "bump": Varied("m", float, 0.01, 0.40, 0.001),
 }
 
 
