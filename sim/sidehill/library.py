@@ -37,7 +37,7 @@ def find(kind: Kind, name_or_path: str | Path) -> Path:
     if text in names:
         return folder(kind) / f"{text}.toml"
     near = get_close_matches(text, names, n=1)
-    hint = f'; did you mean "{near[0]}"?' if near else ""
+    hint = f'; did you mean "{near[0]}"?' if near else "."
     raise InputError(
         f'no {kind} called "{text[:60]}"{hint} Shipped: {", ".join(names)}. '
         "Your own file needs its path, ending in .toml."
