@@ -6,7 +6,7 @@ from sidehill.jit import kernel
 from sidehill.terrain.height import Ground, height, relief_surface
 
 REFINEMENTS = 9  # parabolas after the scan, at most
-CLOSE = 1e-7  # to which they find the deepest point; its depth is far closer
+CLOSE = 1e-5  # a last parabola that moves the point by less is not looked at: it is far closer
 TURNS, NEAR = 8, 1e-5  # of the fixed point on rough ground, at most; tangent
 
 
@@ -73,8 +73,10 @@ def deepest(
         if below == 0.0:
             break
         t = m - 0.5 * ((m - a) * left - (m - b) * right) / below
-        if not a < t < b or abs(t - m) < CLOSE:
+        if not a < t < b:
             break
+        if abs(t - m) < CLOSE:
+            return t
         ft = rim_gap(t, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
         if ft > fm:
             if t > m:

@@ -32,6 +32,33 @@ def add_push(
 
 
 @kernel
+def clearance(c: Vector, a: Vector, radius: float, section: float, features: Vector) -> float:
+    """Height of the wheel's centre over the tallest feature as a share of its radius, 0 to 1:
+    the cosine of the angle from straight down beyond which the rim is clear of them all."""
+    above: float = c[2] - 0.5 * section * abs(a[2]) - tallest(features)
+    return min(max(above / (radius * sqrt(1.0 - a[2] * a[2])), 0.0), 1.0)
+
+
+@kernel
+def met_features(
+    c: Vector, a: Vector, radius: float, section: float, ground: Ground
+) -> tuple[int, int]:
+    """First and past the last of the features that the wheel may meet; others may lie between.
+
+    On smooth ground it may meet those under the part of its rim that is no higher than them.
+    """
+    half = 0.5 * section
+    first, past = near_features(c[0], c[1], radius + half, ground.features)
+    if past == 0 or ground.relief.size > 0:
+        return first, past
+    features = ground.features[first:past]
+    share = clearance(c, a, radius, section, features)
+    reach = half + radius * (abs(a[2]) + sqrt(1.0 - share * share))
+    low, high = near_features(c[0], c[1], reach, features)
+    return first + low, first + high if high > 0 else 0
+
+
+@kernel
 def press(
     i: int, cases: Records, ground: Ground, c: Vector, a: Vector, v: Vector,
     w: Vector, softness: float, force: Vector, moment: Vector, foot: Vector,
@@ -49,8 +76,7 @@ def press(
     pitch, most = 0.5 * pi / (case.rays - 1.0), 1.0
     near = ground.features.shape[0] > 0
     if near and ground.relief.size == 0:  # beyond it the rim is above the tallest feature
-        above = c[2] - 0.5 * section * abs(a[2]) - tallest(ground.features)
-        share = min(max(above / (radius * level), 0.0), 1.0)
+        share = clearance(c, a, radius, case.section[i], ground.features)
         most = sqrt((1.0 - share) / (1.0 + share))
     load = m = 0.0
     for disc in range(discs):
@@ -150,7 +176,7 @@ def wheel(
     moment[:] = 0.0
     foot[:] = 0.0
     case, radius = cases[0], cases[0].radius[i]
-    first, past = near_features(c[0], c[1], radius + 0.5 * case.section[i], ground.features)
+    first, past = met_features(c, a, radius, case.section[i], ground)
     if past > 0 or ground.relief.size > 0:
         local = Ground(ground.features[first:past], ground.relief, ground.place)
         load = press(i, cases, local, c, a, v, w, softness, force, moment, foot)

@@ -5,12 +5,18 @@ share the cores as threads. It knows no joint limits: those of the other engines
 degrees behind the axle stop and 0.2 rad behind the steering lock, where no drive comes.
 """
 
+from functools import lru_cache
+
+import numpy as np
+
 from sidehill.dynamics.advance import advance
 from sidehill.dynamics.gyrostat import gyrostat
-from sidehill.dynamics.tree import TREE, rows_above
+from sidehill.dynamics.tree import TREE, Above, rows_above
 from sidehill.engines.engine import Engine
 from sidehill.flat import Flat
-from sidehill.layout import Records, blank
+from sidehill.layout import MODEL, Records, blank
+
+KEPT = 64  # trees; runs of a search differ in slope or speed, not in the machine
 
 
 class CompiledEngine(Engine):
@@ -21,9 +27,9 @@ class CompiledEngine(Engine):
     def __init__(self, flat: Flat) -> None:
         super().__init__(flat)
         # anchored at the chassis link's own com, without what is fixed to it, as in the others
-        self.gyrostat = gyrostat(flat.model, flat.links[0].com, flat.moving)
+        anchor = flat.links[0].com.tobytes()
+        self.gyrostat, self.above = _grown(flat.model.tobytes(), anchor, flat.moving)
         self.tree = blank(TREE)
-        self.above = rows_above(flat.model)
 
     def _load(self, state: Records) -> None:
         """Nothing to load: the kernels work on the state itself."""
@@ -39,3 +45,10 @@ class CompiledEngine(Engine):
 
     def close(self) -> None:
         """Nothing to let go of."""
+
+
+@lru_cache(maxsize=KEPT)
+def _grown(model: bytes, anchor: bytes, names: tuple[str, ...]) -> tuple[Records, Above]:
+    """Gyrostat and parents of the tree of a MODEL record; the kernels only read them."""
+    models = np.frombuffer(model, MODEL)
+    return gyrostat(models, np.frombuffer(anchor), names), rows_above(models)

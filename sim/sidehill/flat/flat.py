@@ -1,6 +1,6 @@
 """A case as flat arrays: what an engine and the kernels run on."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -8,14 +8,14 @@ from scipy.spatial.transform import Rotation
 
 from sidehill.case import Case
 from sidehill.fall import LONGEST
-from sidehill.flat.model import flat_model
+from sidehill.flat.mechanism import mechanism
 from sidehill.flat.points import contact_points
 from sidehill.flat.suits import overlap_notes, refuse_misfits
 from sidehill.flat.values import case_values
 from sidehill.layout import ROW, STATE, Records, Vector, blank
-from sidehill.machine.build import fit
 from sidehill.machine.fitted import Fitted
-from sidehill.machine.linkage import Link, build_linkage
+from sidehill.machine.linkage import Link
+from sidehill.machine.notes import notes
 from sidehill.terrain.build import build_ground
 from sidehill.terrain.height import Ground
 from sidehill.urdf import generate
@@ -76,18 +76,18 @@ def flatten(case: Case, falls: bool = False) -> Flat:
     Raises:
         InputError: the outfit does not suit the machine, or the course the outfit.
     """
-    fitted = fit(case.machine, case.outfit, case.scenario.ground.downhill)
+    machine, outfit = case.machine, case.outfit
+    moves = case.scenario.loader is not None and machine.loader is not None
+    found = mechanism(machine, outfit, case.scenario.ground.downhill, moves)
+    fitted = replace(found.fitted, machine=machine, outfit=outfit, notes=notes(machine, outfit))
     refuse_misfits(case, fitted)
-    moves = case.scenario.loader is not None and case.machine.loader is not None
-    links = build_linkage(fitted, moving_loader=moves)
-    model, moving = flat_model(links)
     return Flat(
-        case=case_values(case, fitted, links, moves),
-        model=model,
+        case=case_values(case, found),
+        model=found.model.copy(),
         ground=build_ground(case.scenario, fitted),
-        points=contact_points(fitted, links, moving) if falls else np.zeros((0, 5)),
-        links=links,
-        moving=moving,
+        points=contact_points(fitted, found.links, found.moving) if falls else np.zeros((0, 5)),
+        links=found.links,
+        moving=found.moving,
         fitted=fitted,
         notes=(*fitted.notes, *overlap_notes(case, fitted)),
     )

@@ -5,14 +5,12 @@ from math import ceil, inf, pi, radians, sqrt, tan
 import numpy as np
 
 from sidehill.case import Case
-from sidehill.flat.model import about_joint, loader_inertias
+from sidehill.flat.mechanism import Mechanism
 from sidehill.layout import CASE, FALL, HOLD, LOWER, Records, blank
-from sidehill.machine.fitted import Array, Fitted
-from sidehill.machine.linkage import WHEELS, Link
+from sidehill.machine.fitted import Array
+from sidehill.machine.linkage import WHEELS
 from sidehill.machine.loader import arm_angle
 from sidehill.scenario.file import Scenario
-from sidehill.statics.assembly import from_fitted
-from sidehill.statics.loads import wheel_loads
 from sidehill.statics.tipping import GRAVITY
 from sidehill.terrain.course import turn_curvature
 
@@ -31,33 +29,26 @@ LEAST_RAYS = 13
 LOWER_TIME = 1.5  # [s] over which a body being lowered gains on its damper
 
 
-def case_values(case: Case, fitted: Fitted, links: tuple[Link, ...], moves: bool) -> Records:
-    """(1,) CASE record; `moves`: the loader does, during the run."""
+def case_values(case: Case, made: Mechanism) -> Records:
+    """(1,) CASE record."""
     record = blank(CASE)
-    values = record[0]
+    values, fitted = record[0], made.fitted
     _fill_clock(values, case.scenario)
     _fill_ground(values, case.scenario)
-    _fill_tyres(values, case, level_loads(fitted))
-    _fill_drive(values, case, fitted)
-    _fill_ties(values, case, links)
+    _fill_tyres(values, case, made.level_loads)
+    _fill_drive(values, case, fitted.mass)
+    _fill_ties(values, made)
     _fill_course(values, case.scenario)
-    _fill_loader(values, case, links, moves)
+    _fill_loader(values, case, made.lifted)
     values["swing"] = fitted.swing
     # lowered: as slowly as its weight asks, if the step resolves it; held: as a servo holds
-    axle = about_joint(links, "front_axle")
     slow = LOWER_TIME * GRAVITY * fitted.mass * fitted.cg[2]
-    values["lower_damping"] = min(slow, axle / values["step"])
-    values["hold_stiffness"], values["hold_damping"] = servo(axle)
+    values["lower_damping"] = min(slow, made.axle / values["step"])
+    values["hold_stiffness"], values["hold_damping"] = servo(made.axle)
     # as hard as the stop is, unless a light axle would chatter on it: what the step resolves
-    values["stop_damping"] = min(STOP_DAMPING, STOP_SHARE * axle / values["step"])
+    values["stop_damping"] = min(STOP_DAMPING, STOP_SHARE * made.axle / values["step"])
     values["stop_stiffness"] = STOP_STIFFNESS
     return record
-
-
-def level_loads(fitted: Fitted) -> Array:
-    """(4,) [N] wheel loads on level ground, front left first."""
-    loads = wheel_loads(from_fitted(fitted), 0.0)  # right side "downhill"
-    return np.array([loads.front_up, loads.front_down, loads.rear_up, loads.rear_down], dtype=float)
 
 
 def _fill_clock(values: Records, scenario: Scenario) -> None:
@@ -102,14 +93,14 @@ def _fill_tyres(values: Records, case: Case, loads: Array) -> None:
     values["rays"] = max(LEAST_RAYS, ceil(4.0 * arc / shortest) + 1)
 
 
-def _fill_drive(values: Records, case: Case, fitted: Fitted) -> None:
+def _fill_drive(values: Records, case: Case, mass: float) -> None:
     machine, drive = case.machine, case.scenario.drive
     radius = values["radius"]
     driven = np.array([machine.drive.driven == "all"] * 2 + [True] * 2) * radius
     values["drive_share"] = driven / driven.sum()
     values["speed"], values["hold_speed"] = drive.speed, float(drive.hold == "speed")
     values["drive_most"] = machine.drive.max_torque
-    values["drive_gain"] = fitted.mass / SPEED_TIME * radius[2]
+    values["drive_gain"] = mass / SPEED_TIME * radius[2]
     values["drive_reset"] = 1.0
     values["locked"] = float(drive.differential == "locked")
     braked = np.array([machine.drive.brakes == "all"] * 2 + [True] * 2, dtype=float)
@@ -127,14 +118,14 @@ def _fill_drive(values: Records, case: Case, fitted: Fitted) -> None:
     values["crab"], values["crab_steer"] = _crab(values)
 
 
-def _fill_ties(values: Records, case: Case, links: tuple[Link, ...]) -> None:
-    by_name = {link.name: link for link in links}
+def _fill_ties(values: Records, made: Mechanism) -> None:
+    by_name = {link.name: link for link in made.links}
     spins = [by_name[f"wheel_{wheel}"].inertia[1, 1] for wheel in WHEELS]
     ties = [servo(float(spin)) for spin in spins]
     values["brake_stiffness"] = [stiffness for stiffness, _ in ties]
     values["brake_damping"] = [damping for _, damping in ties]
     values["lock_stiffness"], values["lock_damping"] = servo(float(spins[2]) / 2.0)
-    values["steer_stiffness"], values["steer_damping"] = servo(about_joint(links, "knuckle_left"))
+    values["steer_stiffness"], values["steer_damping"] = servo(made.knuckle)
     values["kingpins"] = 2.0 * by_name["knuckle_left"].origin[1]
 
 
@@ -172,12 +163,12 @@ def _fill_course(values: Records, scenario: Scenario) -> None:
     values["tilt_most"] = scenario.ground.slope
 
 
-def _fill_loader(values: Records, case: Case, links: tuple[Link, ...], moves: bool) -> None:
+def _fill_loader(values: Records, case: Case, lifted: tuple[float, ...]) -> None:
     schedule, loader = case.scenario.loader, case.machine.loader
-    if not moves or schedule is None or loader is None:
+    if schedule is None or loader is None:
         return
     values["lift_points"] = len(schedule.height)
     for i, (at, height) in enumerate(schedule.height):
         values["lift_at"][i], values["lift_angle"][i] = at, arm_angle(loader, height)
-    for i, inertia in enumerate(loader_inertias(links)):
+    for i, inertia in enumerate(lifted):
         values["lift_stiffness"][i], values["lift_damping"][i] = servo(inertia)

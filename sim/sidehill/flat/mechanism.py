@@ -1,0 +1,63 @@
+"""What a machine in its outfit is to a run, whatever the course: made once, then kept."""
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Literal
+
+import numpy as np
+
+from sidehill.flat.model import about_joint, flat_model, loader_inertias
+from sidehill.layout import Records
+from sidehill.machine.build import fit
+from sidehill.machine.file import Machine
+from sidehill.machine.fitted import Array, Fitted
+from sidehill.machine.linkage import Link, build_linkage
+from sidehill.machine.outfit import Outfit
+from sidehill.statics.assembly import from_fitted
+from sidehill.statics.loads import wheel_loads
+
+KEPT = 64  # mechanisms; a search of limits runs tens of times on one
+
+
+@dataclass(frozen=True, eq=False)
+class Mechanism:
+    """Moving bodies, and what of them the settings of a run depend on."""
+
+    fitted: Fitted
+    links: tuple[Link, ...]
+    model: Records  # (1,) MODEL; copy it before changing it
+    moving: tuple[str, ...]  # link names of the bodies, in order
+    level_loads: Array  # (4,) [N] wheel loads on level ground, front left first
+    axle: float  # [kg m^2] about the pin of the front axle
+    knuckle: float  # [kg m^2] about a kingpin
+    lifted: tuple[float, ...]  # [kg m^2] about the arm's and the bucket's pin, where they move
+
+
+@lru_cache(maxsize=KEPT)
+def mechanism(
+    machine: Machine, outfit: Outfit, downhill: Literal["left", "right"], moves: bool
+) -> Mechanism:
+    """The mechanism of a machine in an outfit.
+
+    Machines that are equal share one, whatever they leave to defaults: notes are not its own.
+
+    Args:
+        moves: the loader does, during the run.
+
+    Raises:
+        InputError: the outfit does not suit the machine.
+    """
+    fitted = fit(machine, outfit, downhill)
+    links = build_linkage(fitted, moving_loader=moves)
+    model, moving = flat_model(links)
+    loads = wheel_loads(from_fitted(fitted), 0.0)  # right side "downhill"
+    return Mechanism(
+        fitted=fitted,
+        links=links,
+        model=model,
+        moving=moving,
+        level_loads=np.array([loads.front_up, loads.front_down, loads.rear_up, loads.rear_down]),
+        axle=about_joint(links, "front_axle"),
+        knuckle=about_joint(links, "knuckle_left"),
+        lifted=loader_inertias(links) if moves else (),
+    )
