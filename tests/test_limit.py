@@ -1,13 +1,16 @@
 """Limits by search: against a brute scan, shared runs, and answers that are no threshold."""
 
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 from math import degrees, radians
 
 import numpy as np
 import pytest
 
 from sidehill.case import Case
-from sidehill.errors import InputError
+from sidehill.cli.limit_report import engine_words
+from sidehill.engines import compiled
+from sidehill.errors import EngineError, InputError
 from sidehill.limit import Search, Trial, find_limit, find_limits
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
@@ -165,8 +168,26 @@ def test_a_bump_limit_needs_a_bump(case: Case) -> None:
 def test_auto_searches_compiled_and_asks_the_reference_at_the_ends(case: Case) -> None:
     limit = find_limit(case, tolerance=TOLERANCE)
     assert limit.engine == "compiled"
-    assert limit.reference in ("pybullet", "mujoco")
+    assert limit.reference == "mujoco"
     assert limit.reference_agrees is True
+
+
+def test_what_the_compiled_engine_cannot_run_is_searched_in_the_reference(
+    case: Case, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def cannot(*_: object) -> None:
+        raise EngineError("a wheel is out of balance")
+
+    options = {"low": radians(1.0), "high": radians(12.0), "scan": 4, "tolerance": radians(1.0)}
+    asked = find_limit(case, engine="mujoco", **options)
+    monkeypatch.setattr(compiled, "_grown", cannot)
+    limit = find_limit(case, **options)
+    assert (limit.engine, limit.reference) == ("mujoco", None)
+    assert limit.fell_back == "a wheel is out of balance"
+    assert replace(limit, fell_back=None) == asked
+    assert engine_words(limit) == "engine mujoco alone (a wheel is out of balance)"
+    with pytest.raises(EngineError, match="out of balance"):
+        find_limit(case, engine="compiled", **options)
 
 
 def test_a_disagreement_of_the_reference_is_told(case: Case) -> None:

@@ -13,8 +13,8 @@ from itertools import pairwise
 from typing import Any
 
 from sidehill.case import Case
-from sidehill.engines import choose
-from sidehill.errors import InputError
+from sidehill.engines import REFERENCE, choose
+from sidehill.errors import EngineError, InputError
 from sidehill.layout import Records
 from sidehill.outcome import stop_reached, verdict, wheel_lifted
 from sidehill.quantity import VARIED
@@ -75,6 +75,7 @@ class Limit:
     engine: str  # of the search
     reference: str | None  # engine in which the two ends were run again
     reference_agrees: bool | None  # whether they came out the same there
+    fell_back: str | None = None  # why the search was not made in the engine meant for it
 
     @property
     def is_threshold(self) -> bool:
@@ -107,7 +108,8 @@ class Search:
         if case.scenario.course.is_tilt_table:
             raise InputError("limit: a tilt table has no verdict; use `drive` or `tip`")
         self.case, self.of, self.engine = case, of, choose(engine, many=True)
-        self.reference = choose() if engine == "auto" else None
+        self.reference = REFERENCE if engine == "auto" else None
+        self.fell_back: str | None = None
         self.watch = watch or (lambda _: None)
         self.spread: Spread = executor.map if executor else map
         self.trials: dict[float, Trial] = {}
@@ -119,9 +121,20 @@ class Search:
         return self.trials[value]
 
     def try_all(self, values: Iterable[float]) -> None:
-        """The runs at those values, SI, that there are not yet."""
-        for trial in self._run(values, self.engine, self.trials, self.spread):
-            self.watch(trial)
+        """The runs at those values, SI, that there are not yet.
+
+        What the engine cannot run is all run in the reference engine, if there is one.
+        """
+        values = list(values)
+        try:
+            for trial in self._run(values, self.engine, self.trials, self.spread):
+                self.watch(trial)
+        except EngineError as error:
+            if self.reference is None:
+                raise
+            self.engine, self.reference, self.fell_back = self.reference, None, str(error)
+            self.trials.clear()  # not two engines in one answer
+            self.try_all(values)
 
     def check(self, values: Iterable[float]) -> None:
         """The same in the reference engine, if there is one."""
@@ -208,6 +221,7 @@ class Search:
             engine=self.engine,
             reference=self.reference,
             reference_agrees=self._agrees(until),
+            fell_back=self.fell_back,
         )
 
 

@@ -12,7 +12,10 @@ from sweep.cheap import cheap_study
 from sweep.conftest import DRAWS
 from sweep.stop import Stop
 
-from sidehill.errors import InputError
+from sidehill.cli.sweep_report import summary
+from sidehill.cli.sweep_run import Found
+from sidehill.engines import compiled
+from sidehill.errors import EngineError, InputError
 from sidehill.jit import PHYSICS_VERSION
 from sidehill.limit import find_limits
 from sidehill.outcome import read
@@ -138,6 +141,29 @@ def test_auto_runs_what_is_close_again_and_shows_a_disagreement(
     assert not table["reference_agrees"].astype(bool).any()
     assert seen[-1].disagree == 2 * DRAWS
     assert table["verdict"].equals(serial.table()["verdict"])  # not replaced by it
+
+
+def test_what_the_compiled_engine_cannot_run_runs_in_the_reference_and_says_so(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def cannot(*_: object) -> None:
+        raise EngineError("a wheel is out of balance")
+
+    find = '[find]\nlow = "2 deg"\nhigh = "8 deg"\ntolerance = "5 deg"\n'
+    for name, more in (("runs", ""), ("limits", find)):
+        study = cheap_study(tmp_path, 1, "", more)
+        asked = sweep(study, tmp_path / f"{name}-asked", engine="mujoco", workers=1).table()
+        with monkeypatch.context() as patch:
+            patch.setattr(compiled, "_grown", cannot)
+            found = sweep(study, tmp_path / name, workers=1)
+        table = found.table()
+        assert set(table["engine"]) == {"mujoco"}
+        assert table["warnings"].str.contains("a wheel is out of balance").all()
+        assert table["problem"].isna().all()
+        mine = [column for column in asked if column not in ("engine", "warnings", "near")]
+        assert table[mine].equals(asked[mine])
+        report = summary(Found(study, found, Progress(2)))
+        assert report["in_reference_only"] == 2
 
 
 def test_a_limit_for_every_case(tmp_path: Path) -> None:

@@ -47,6 +47,8 @@ def _side_by_side(engine: str) -> Iterator[Executor | None]:
 
 def engine_words(found: Limit) -> str:
     """Which engine searched, and what the reference engine said of it."""
+    if found.fell_back is not None:
+        return f"engine {found.engine} alone ({found.fell_back})"
     if found.reference is None:
         return f"engine {found.engine}"
     says = "agrees" if found.reference_agrees else "DISAGREES: do not use this limit"

@@ -30,7 +30,7 @@ SearchEngine = Annotated[
     typer.Option(
         "--engine",
         help="auto, compiled, pybullet or mujoco; auto is compiled, and what is near a limit is "
-        "run again in pybullet where it is installed.",
+        "run again in mujoco.",
     ),
 ]
 Changes = Annotated[

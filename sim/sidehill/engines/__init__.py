@@ -7,13 +7,16 @@ from sidehill.errors import EngineError
 from sidehill.flat import Flat
 
 NAMES = ("pybullet", "mujoco", "compiled")
+# in which what many runs leave near a decision is run again: it shares no dynamics with the
+# compiled one, takes a fifth of pybullet's time and is in every install
+REFERENCE = "mujoco"
 
 
 def choose(name: str = "auto", many: bool = False) -> str:
     """The engine that a name stands for.
 
-    `auto` is the reference, pybullet where it imports, else mujoco; for `many` runs, as of
-    a search or a sweep, it is `compiled`.
+    `auto` is pybullet where it imports, else mujoco; for `many` runs, as of a search or a
+    sweep, it is `compiled`, checked in REFERENCE.
 
     Raises:
         EngineError: unknown, or not installed here.

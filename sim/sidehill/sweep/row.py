@@ -53,10 +53,12 @@ def limit_row(case: Case, engine: str, quest: Quest) -> Row:
         scan=quest.scan,
         engine=engine,
     )
-    row = _statics(case)
+    row, first = _statics(case), found[0]
+    if first.fell_back is not None:
+        row["warnings"] = " | ".join(filter(None, (row["warnings"], first.fell_back)))
     for limit in found:
         row |= _limit_columns(limit)
-    return row | {"runs": max(limit.runs for limit in found)}
+    return row | {"engine": first.engine, "runs": max(limit.runs for limit in found)}
 
 
 def _statics(case: Case) -> Row:

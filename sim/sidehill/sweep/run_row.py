@@ -22,14 +22,16 @@ def run_row(case: Case, engine: str, reference: str | None) -> Row:
         reference: engine for what this one cannot run, and in which runs near a decision are
             run again; None: neither.
     """
+    fell_back = []
     try:
         track = run(case, engine)
-    except EngineError:
+    except EngineError as error:
         if reference is None:
             raise
-        track, reference = run(case, reference), None
+        track, reference, fell_back = run(case, reference), None, [str(error)]
     outcome = read(track.state, case.scenario.run.step)
-    row = {"engine": track.engine.name, "warnings": " | ".join(track.flat.fitted.warnings) or None}
+    told = (*track.flat.fitted.warnings, *fell_back)
+    row = {"engine": track.engine.name, "warnings": " | ".join(told) or None}
     row |= _outcome(track, outcome)
     return row if reference is None else row | _checked(case, track, outcome.verdict, reference)
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from sidehill.case import Case
-from sidehill.engines import choose
+from sidehill.engines import REFERENCE, choose
 from sidehill.errors import SidehillError
 from sidehill.jit import PHYSICS_VERSION
 from sidehill.sweep.row import Quest, Row, limit_row
@@ -46,7 +46,7 @@ def ask(engine: str, quest: Quest | None, *, runs: bool = True) -> Asked:
     Raises:
         EngineError: unknown, or not installed here.
     """
-    return Asked(choose(engine, many=True), choose() if engine == "auto" else None, quest, runs)
+    return Asked(choose(engine, many=True), REFERENCE if engine == "auto" else None, quest, runs)
 
 
 def work(task: Task) -> list[Row]:
