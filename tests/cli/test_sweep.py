@@ -1,6 +1,10 @@
 """`sidehill sweep`: what it says, what it refuses, what it asks about first."""
 
 import json
+import shlex
+from collections.abc import Iterator
+from concurrent.futures import Executor, ThreadPoolExecutor
+from contextlib import contextmanager
 from pathlib import Path
 
 import pandas as pd
@@ -9,6 +13,7 @@ from cli.runner import answer, process, refused, run
 from sweep.cheap import cheap_file
 
 from sidehill.caution import CAUTION
+from sidehill.cli.sweep import EXAMPLES
 
 
 def test_a_sweep_in_words_and_as_json(tmp_path: Path) -> None:
@@ -27,6 +32,29 @@ def test_a_sweep_in_words_and_as_json(tmp_path: Path) -> None:
     assert (found["engine"], found["reference"], found["disagreements"]) == ("compiled", None, 0)
     assert found["caution"] == CAUTION
     assert Path(found["columns"]).is_file()
+
+
+@pytest.mark.parametrize("example", EXAMPLES)
+def test_the_examples_of_the_help_run(
+    example: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """On a study that takes no time, in threads for the cluster that they name."""
+    monkeypatch.chdir(tmp_path)
+    study = cheap_file(tmp_path, 2)
+    asked: list[str] = []
+
+    @contextmanager
+    def cluster(address: str) -> Iterator[tuple[Executor, int]]:
+        asked.append(address)
+        with ThreadPoolExecutor(2) as executor:
+            yield executor, 2
+
+    monkeypatch.setattr("sidehill.cli.sweep_run.cluster", cluster)
+    words = shlex.split(example)[1:]
+    found = answer(" ".join(study.name if word == words[1] else word for word in words))
+    assert (found["cases"], found["problems"]) == (4, {})
+    assert Path(found["table"]).parent.name == ("widths" if "widths" in words else "sidehill-cheap")
+    assert asked == [word for word in words if word.startswith("tcp:")]
 
 
 def test_a_disagreement_is_not_hidden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
