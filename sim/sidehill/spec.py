@@ -1,6 +1,7 @@
 """The base of every table of a file, and how a document becomes one."""
 
 from collections.abc import Mapping
+from math import degrees
 from typing import Any, Self, TypeVar
 
 from pydantic import BaseModel, ConfigDict, PrivateAttr, ValidationError
@@ -107,4 +108,6 @@ def _with_unit(value: Any, known: FieldInfo) -> str:
         return str(value)
     if note.dimension == "slope":
         return show_slope(value)
+    if note.dimension == "angle":
+        return f"{degrees(value):g} deg"
     return f"{value:g} {DIMENSIONS[note.dimension].si}".strip()

@@ -9,6 +9,7 @@ import pytest
 from sidehill.errors import InputError
 from sidehill.library import find, shipped
 from sidehill.machine.file import Machine, load_machine
+from sidehill.machine.weigh import read_scales
 from sidehill.spec import build, defaults_used
 from sidehill.toml import Document
 
@@ -182,3 +183,7 @@ def test_defaults_that_were_used_are_listed_with_units() -> None:
     assert "front_tyre.lateral_ratio = 0.5" in used
     assert "rear_tyre.damping_ratio = 0.1" in used
     assert not any(line.startswith("front_tyre.track") for line in used)
+    readings = {"level_front": "400 kg", "level_rear": "700 kg", "raised_front": "480 kg"}
+    readings |= {"tilt": "15 deg", "wheelbase": "1.5 m", "front_radius": "0.3 m"}
+    scales = read_scales(readings | {"rear_radius": "0.5 m"}, "command line")
+    assert "tilt_error = 0.2 deg" in defaults_used(scales)  # as people give it, not in radians
