@@ -2,8 +2,6 @@
 
 import hashlib
 import json
-import os
-import tempfile
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -17,12 +15,13 @@ import pyarrow.parquet as pq
 from scipy.spatial.transform import Rotation
 
 from sidehill.case import Case
-from sidehill.errors import InputError, SidehillError
+from sidehill.errors import InputError
 from sidehill.flat import Flat
 from sidehill.jit import PHYSICS_VERSION
 from sidehill.layout import PIN, STATE, Records, Vector
 from sidehill.machine.linkage import WHEELS
 from sidehill.run import Track, run
+from sidehill.whole import writing
 
 FORMAT = 2
 _KEY = b"sidehill"
@@ -137,26 +136,8 @@ def save_record(record: Record, path: Path) -> None:
     """
     meta = json.dumps(record.meta | {_SEAL: seal(record.columns, record.meta)}, sort_keys=True)
     table = pa.table(record.columns).replace_schema_metadata({_KEY: meta.encode()})
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        with tempfile.NamedTemporaryFile(dir=path.parent, suffix=".part", delete=False) as part:
-            try:
-                pq.write_table(table, part)
-                part.close()
-                Path(part.name).chmod(0o666 & ~_umask())
-                Path(part.name).replace(path)
-            except BaseException:
-                Path(part.name).unlink(missing_ok=True)
-                raise
-    except OSError as error:
-        raise SidehillError(f"{path}: cannot be written ({error.strerror or error})") from None
-
-
-def _umask() -> int:
-    """The mask of the process: a temporary file is made private whatever it says."""
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
+    with writing(path) as file:
+        pq.write_table(table, file)
 
 
 def seal(columns: Mapping[str, Vector], meta: Mapping[str, Any]) -> str:

@@ -67,7 +67,7 @@ def test_ctrl_c_leaves_no_half_file(here: Path, workers: str) -> None:
     """As a terminal sends it: to every process of the group, while frames are being written."""
     process = begin(f"{LINE} --workers {workers} --out out/a.mp4", here)
     until = time.monotonic() + PATIENCE
-    while not any(f.stat().st_size for f in here.glob("out/.a*")) and time.monotonic() < until:
+    while not any(f.stat().st_size for f in here.glob("out/.*.mp4")) and time.monotonic() < until:
         assert process.poll() is None, "ended before it could be interrupted"
         time.sleep(0.02)
     os.killpg(process.pid, signal.SIGINT)
@@ -75,6 +75,34 @@ def test_ctrl_c_leaves_no_half_file(here: Path, workers: str) -> None:
     assert process.returncode != 0
     assert "Traceback" not in told
     assert not list((here / "out").iterdir())
+
+
+def test_a_kill_leaves_no_process_behind(here: Path) -> None:
+    process = begin(f"{LINE} --workers 2 --out out/a.mp4", here)
+    until = time.monotonic() + PATIENCE
+    while not any(f.stat().st_size for f in here.glob("out/.*.mp4")) and time.monotonic() < until:
+        assert process.poll() is None, "ended before it could be killed"
+        time.sleep(0.02)
+    assert len(alive(process.pid)) >= 3
+    process.kill()
+    process.communicate(timeout=PATIENCE)
+    while alive(process.pid) and time.monotonic() < until:
+        time.sleep(0.05)
+    assert not alive(process.pid)
+    assert not (here / "out" / "a.mp4").exists()
+
+
+def alive(group: int) -> list[int]:
+    """The processes of a group that still run."""
+    found = []
+    for folder in Path("/proc").glob("[0-9]*"):
+        try:
+            state, _, its_group = folder.joinpath("stat").read_text().rpartition(")")[2].split()[:3]
+        except OSError:
+            continue  # it just ended
+        if int(its_group) == group and state != "Z":
+            found.append(int(folder.name))
+    return found
 
 
 def test_no_room_is_one_message_and_no_half_file(here: Path) -> None:

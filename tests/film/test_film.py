@@ -94,7 +94,7 @@ def test_a_folder_where_the_file_should_be(record: Record, tmp_path: Path) -> No
 
 def test_a_place_that_cannot_be_written(record: Record, tmp_path: Path) -> None:
     (tmp_path / "file").write_text("not a folder")
-    with pytest.raises(InputError, match="cannot be written"):
+    with pytest.raises(InputError, match="file: a file, not a folder"):
         film([record], ["x"], tmp_path / "file" / "x.mp4", size=SMALL)
 
 

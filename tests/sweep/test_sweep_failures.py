@@ -15,9 +15,10 @@ from sweep.cheap import cheap_study
 from sweep.conftest import DRAWS
 from sweep.stop import Stop
 
+from sidehill import whole
 from sidehill.errors import InputError, SidehillError
 from sidehill.sweep import folder as folders
-from sidehill.sweep import run_row, task, whole
+from sidehill.sweep import run_row, task
 from sidehill.sweep.progress import Progress
 from sidehill.sweep.results import Results, load_results
 from sidehill.sweep.run_study import run_study as sweep

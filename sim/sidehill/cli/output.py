@@ -1,27 +1,9 @@
-"""Files that commands write: the folder made sure of first, each file whole or not at all."""
+"""Files that commands write: the place made sure of first, each file whole or not at all."""
 
-import os
-import tempfile
 from pathlib import Path
 
-from sidehill.errors import InputError, SidehillError
-
-
-def ready_folder(folder: Path) -> Path:
-    """The folder, made if need be and known to be writable, before anything is computed.
-
-    Raises:
-        InputError: it is a file, or cannot be made or written to.
-    """
-    if folder.exists() and not folder.is_dir():
-        raise InputError(f"{folder}: a file, not a folder; give --out a folder")
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryFile(dir=folder):
-            pass
-    except OSError as error:
-        raise InputError(f"{folder}: cannot be written to ({error.strerror or error})") from None
-    return folder
+from sidehill.errors import InputError
+from sidehill.whole import ready_folder, writing
 
 
 def ready_file(path: Path, ending: str) -> Path:
@@ -44,13 +26,6 @@ def write_file(path: Path, data: bytes) -> Path:
     Raises:
         SidehillError: the place cannot be written.
     """
-    part = path.with_name(f".{path.name}.{os.getpid()}.part")
-    try:
-        try:
-            part.write_bytes(data)
-            part.replace(path)
-        finally:
-            part.unlink(missing_ok=True)
-    except OSError as error:
-        raise SidehillError(f"{path}: cannot be written ({error.strerror or error})") from None
+    with writing(path) as file:
+        file.write(data)
     return path

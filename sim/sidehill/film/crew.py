@@ -1,18 +1,15 @@
 """Frames drawn by several processes, handed back in order."""
 
-import pickle
-import signal
 from collections import deque
 from collections.abc import Iterator, Sequence
-from concurrent.futures import Future, ProcessPoolExecutor
-from concurrent.futures.process import BrokenProcessPool
-from multiprocessing import get_context
+from concurrent.futures import BrokenExecutor, Executor, Future
+from functools import partial
 
 from sidehill.errors import SidehillError
 from sidehill.film.clock import Moment
 from sidehill.film.frame import draw_frame
 from sidehill.film.show import Show
-from sidehill.sweep.workers import cores
+from sidehill.sweep.workers import cores, pool
 
 CHUNK = 3  # frames that a process draws at a time
 AHEAD = 2  # chunks under way for each process: bounds the memory
@@ -30,25 +27,25 @@ def drawn(show: Show, moments: Sequence[Moment], workers: int) -> Iterator[bytes
         for moment in moments:
             yield draw_frame(show, moment).tobytes()
         return
-    chunks = iter([moments[k : k + CHUNK] for k in range(0, len(moments), CHUNK)])
-    pool = ProcessPoolExecutor(
-        workers, get_context("spawn"), initializer=_join, initargs=(pickle.dumps(show),)
-    )
-    waiting: deque[Future[list[bytes]]] = deque()
+    chunks = [moments[k : k + CHUNK] for k in range(0, len(moments), CHUNK)]
     try:
-        for chunk in chunks:
-            waiting.append(pool.submit(_draw, chunk))
-            if len(waiting) >= workers * AHEAD:
-                yield from waiting.popleft().result()
-        while waiting:
-            yield from waiting.popleft().result()
-    except BrokenProcessPool:
+        with pool(workers, workers, partial(_join, show)) as crew:
+            yield from _in_order(crew, chunks, workers * AHEAD)
+    except BrokenExecutor:
         raise SidehillError(
             "a drawing process ended early; in a script of your own, call film() below "
             '`if __name__ == "__main__":`, or pass workers=1'
         ) from None
-    finally:
-        pool.shutdown(cancel_futures=True)
+
+
+def _in_order(crew: Executor, chunks: Sequence[Sequence[Moment]], ahead: int) -> Iterator[bytes]:
+    waiting: deque[Future[list[bytes]]] = deque()
+    for chunk in chunks:
+        waiting.append(crew.submit(_draw, chunk))
+        if len(waiting) >= ahead:
+            yield from waiting.popleft().result()
+    while waiting:
+        yield from waiting.popleft().result()
 
 
 def crew_size(workers: int | None) -> int:
@@ -56,10 +53,9 @@ def crew_size(workers: int | None) -> int:
     return max(workers or cores(), 1)
 
 
-def _join(show: bytes) -> None:
-    """Become one of the crew: Ctrl-C is for the one in charge."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    _shows[:] = [pickle.loads(show)]
+def _join(show: Show) -> None:
+    """Become one of the crew."""
+    _shows[:] = [show]
 
 
 def _draw(moments: Sequence[Moment]) -> list[bytes]:

@@ -15,8 +15,9 @@ from sidehill.film.encode import encoder
 from sidehill.film.frame import draw_frame
 from sidehill.film.recorded import Recorded
 from sidehill.film.show import Show, build_show
-from sidehill.film.target import check_target, replacing
+from sidehill.film.target import check_target
 from sidehill.film.words import read_words
+from sidehill.whole import replacing
 
 Progress = Callable[[int, int, float], None]  # frames done, of how many, seconds left
 

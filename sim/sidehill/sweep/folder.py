@@ -13,8 +13,16 @@ from sidehill.errors import InputError
 from sidehill.jit import PHYSICS_VERSION
 from sidehill.sweep.agenda import Agenda, fingerprint
 from sidehill.sweep.row import Row
-from sidehill.sweep.table import UNREADABLE, read_meta, read_part, schema, write_part, write_whole
-from sidehill.sweep.whole import ENDING, writing
+from sidehill.sweep.table import (
+    GO_ON,
+    UNREADABLE,
+    read_meta,
+    read_part,
+    schema,
+    write_part,
+    write_whole,
+)
+from sidehill.whole import MARK, writing
 
 TABLE = "results.parquet"
 COLUMNS = "columns.csv"
@@ -67,14 +75,14 @@ class Folder:
                 f"{self.path}: has {', '.join(there)} but no {PLAN}, so nothing says what study "
                 "they are of; give another --out"
             )
-        with writing(self.path / COLUMNS) as file:
+        with writing(self.path / COLUMNS, GO_ON) as file:
             file.write(dictionary(self.agenda).encode())
-        with writing(plan) as file:  # last: the folder is ours from here
+        with writing(plan, GO_ON) as file:  # last: the folder is ours from here
             file.write(json.dumps(self.agenda.meta, indent=2).encode())
 
     def done(self) -> list[int]:
         """The chunks that are whole; one that cannot be read is set aside, and said."""
-        for scrap in self.path.joinpath(PARTS).glob(f"*{ENDING}"):
+        for scrap in self.path.joinpath(PARTS).glob(f".*{MARK}*"):
             scrap.unlink()  # being written as a sweep was killed
         found = []
         for chunk in range(self.agenda.chunks):

@@ -8,10 +8,13 @@ import pyarrow.parquet as pq
 
 from sidehill.sweep.columns import Column
 from sidehill.sweep.row import Row
-from sidehill.sweep.whole import writing
+from sidehill.whole import writing
 
 META = b"sidehill"  # key of the metadata
 GROUP = 50_000  # rows that are written, and so held, at once
+GO_ON = (
+    "; what was finished before is kept: once there is room, the same command goes on from there"
+)
 UNREADABLE = (OSError, pa.ArrowException, KeyError, TypeError, ValueError)
 
 
@@ -26,7 +29,7 @@ def write_part(path: Path, rows: Sequence[Row], form: pa.Schema) -> None:
     Raises:
         SidehillError: it cannot be written.
     """
-    with writing(path) as file:
+    with writing(path, GO_ON) as file:
         pq.write_table(
             pa.Table.from_pylist(list(rows), schema=form), file, write_page_checksum=True
         )
@@ -50,7 +53,10 @@ def write_whole(path: Path, parts: Iterator[pa.Table], form: pa.Schema) -> None:
     Raises:
         SidehillError: it cannot be written.
     """
-    with writing(path) as file, pq.ParquetWriter(file, form, write_page_checksum=True) as writer:
+    with (
+        writing(path, GO_ON) as file,
+        pq.ParquetWriter(file, form, write_page_checksum=True) as writer,
+    ):
         held: list[pa.Table] = []
         for part in parts:
             held.append(part)

@@ -1,7 +1,7 @@
 """Parallel processes that do not fight over cores, and end with the one that started them."""
 
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from concurrent.futures import Executor, Future, ProcessPoolExecutor
 from contextlib import contextmanager
 from multiprocessing import get_context
@@ -28,8 +28,12 @@ def cores() -> int:
 
 
 @contextmanager
-def pool(tasks: int, workers: int | None = None) -> Iterator[Executor]:
+def pool(
+    tasks: int, workers: int | None = None, begin: Callable[[], None] | None = None
+) -> Iterator[Executor]:
     """One process a core, or so many workers, no more than tasks, each with one thread.
+
+    begin: called once in each of them, before anything else.
 
     Leaving it, by an error or an interrupt as well, ends the processes whatever they are at;
     so does the end of this process, however it comes. The processes start while work is handed
@@ -39,7 +43,7 @@ def pool(tasks: int, workers: int | None = None) -> Iterator[Executor]:
     os.environ.update(dict.fromkeys(_ONE_THREAD, "1"))
     far, leash = _SPAWN.Pipe(duplex=False)
     crew = ProcessPoolExecutor(
-        min(workers or cores(), tasks), mp_context=_SPAWN, initializer=_enter, initargs=(far,)
+        min(workers or cores(), tasks), mp_context=_SPAWN, initializer=_enter, initargs=(far, begin)
     )
     try:
         yield crew
@@ -57,10 +61,12 @@ def pool(tasks: int, workers: int | None = None) -> Iterator[Executor]:
                 os.environ[name] = value
 
 
-def _enter(far: Connection) -> None:
+def _enter(far: Connection, begin: Callable[[], None] | None) -> None:
     """In a new process: leave interrupts to the one that started it, and end with it."""
     signal(SIGINT, SIG_IGN)
     Thread(target=_follow, args=(far,), daemon=True).start()
+    if begin is not None:
+        begin()
 
 
 def _follow(far: Connection) -> None:
