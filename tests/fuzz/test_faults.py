@@ -1,7 +1,9 @@
-"""A full disk and a stop in the middle: no half file under the final name, no traceback."""
+"""A full disk, a place that cannot be written or is taken away, a stop in the middle, at every
+command that writes: one message, no half file under the final name, no traceback."""
 
 import os
 import resource
+import shutil
 import signal
 import subprocess
 import sys
@@ -10,6 +12,12 @@ from pathlib import Path
 
 import pytest
 from cli.runner import SIM
+from sweep.cheap import cheap_file
+
+from sidehill.sweep.progress import Progress
+from sidehill.sweep.run_study import run_study
+from sidehill.sweep.study import load_study
+from sidehill.whole import MARK
 
 FULL = 4_000  # [bytes] after which this disk is full: the system's own limit of a file's size
 
@@ -26,27 +34,113 @@ def start(words: list[str], folder: Path, limit: int | None = None) -> "subproce
 
 
 def files(folder: Path) -> list[str]:
-    return sorted(path.name for path in folder.rglob("*") if path.is_file())
+    return sorted(str(path.relative_to(folder)) for path in folder.rglob("*") if path.is_file())
 
 
-@pytest.mark.parametrize(
-    "words",
-    [
-        ["urdf", "bramble", "-o", "b.urdf"],
-        ["tip", "bramble", "--picture", "b.png"],
-        ["drive", "sorrel", "bank-plain", "--engine", "compiled", "--out", "b"],
-    ],
-)
-def test_a_full_disk(words: list[str], tmp_path: Path) -> None:
-    (tmp_path / "b.urdf").write_text("the one of before", encoding="utf-8")
-    run = start(words, tmp_path, FULL)
+ONE_OPTION = """
+title = "One way"
+machine = "bramble"
+scenario = "bank-plain"
+[[option]]
+name = "as delivered"
+"""
+SHEET = ["sheet", "one.toml", "--quick", "--film", "none"]
+SWEEP = ["sweep", "cheap.toml", "--engine", "compiled", "--workers", "1"]
+DRIVE = ["drive", "sorrel", "bank-plain", "--engine", "compiled"]
+WRITERS = [  # a command line short of the place it writes to
+    ["urdf", "bramble", "-o", "{}.urdf"],
+    ["tip", "bramble", "--picture", "{}.png"],
+    ["picture", "bank-stone", "-o", "{}.png"],
+    [*DRIVE, "--out", "{}"],
+    [*SWEEP, "--out", "{}"],
+    ["map", "cheap.toml", "--engine", "compiled", "-o", "{}.png"],
+    [*SHEET, "-o", "{}.html"],
+]
+
+
+@pytest.fixture
+def here(tmp_path: Path) -> Path:
+    """A folder with a cheap study and one of a single option."""
+    cheap_file(tmp_path, 2)
+    (tmp_path / "one.toml").write_text(ONE_OPTION, encoding="utf-8")
+    return tmp_path
+
+
+def named(line: list[str], place: str) -> list[str]:
+    return [word.format(place) for word in line]
+
+
+@pytest.mark.parametrize("line", WRITERS, ids=lambda line: line[0])
+def test_a_full_disk(line: list[str], here: Path) -> None:
+    before = {name: (here / name).read_bytes() for name in files(here)}
+    run = start(named(line, "b"), here, FULL)
     out, err = run.communicate(timeout=120)
     assert run.returncode == 2, err
     assert "cannot be written (File too large)" in err
     assert "Traceback" not in err
     assert out == ""
-    assert files(tmp_path) == ["b.urdf"]
+    assert not [name for name in files(here) if MARK in name]
+    left = {name: (here / name).read_bytes() for name in files(here)}
+    assert left.items() >= before.items()
+    assert all(len(content) < FULL for content in left.values())  # what is there had room
+
+
+@pytest.mark.parametrize("place", ["taken/b", "/proc/nowhere/b"])
+@pytest.mark.parametrize("line", [*WRITERS, ["demo", "--out", "{}"]], ids=lambda line: line[0])
+def test_a_place_that_cannot_be_written(line: list[str], place: str, here: Path) -> None:
+    (here / "taken").write_text("not a folder", encoding="utf-8")
+    before = files(here)
+    run = start(named(line, place), here)
+    out, err = run.communicate(timeout=120)
+    assert run.returncode == 2, err
+    assert place.removesuffix("/b") in err and "Traceback" not in err
+    assert out == "" and files(here) == before
+
+
+def test_a_file_of_before_is_kept(tmp_path: Path) -> None:
+    (tmp_path / "b.urdf").write_text("the one of before", encoding="utf-8")
+    run = start(["urdf", "bramble", "-o", "b.urdf"], tmp_path, FULL)
+    assert "cannot be written" in run.communicate(timeout=60)[1]
     assert (tmp_path / "b.urdf").read_text(encoding="utf-8") == "the one of before"
+
+
+def test_a_folder_that_is_taken_away(here: Path) -> None:
+    cheap_file(here, 400)
+    run = start([*SWEEP[:-2], "--workers", "2", "--out", "b"], here)
+    patience = time.monotonic() + 60.0
+    while not list(here.glob("b/parts/*.parquet")) and time.monotonic() < patience:
+        time.sleep(0.02)
+    shutil.move(here / "b", here / "away")
+    _, err = run.communicate(timeout=60)
+    assert run.returncode == 2, err
+    assert "cannot be written" in err and "Traceback" not in err
+    assert not (here / "b" / "results.parquet").exists()
+
+
+@pytest.mark.parametrize("line", [SHEET, ["map", "cheap.toml"], ["demo", "--quick"]], ids=str)
+@pytest.mark.parametrize(("stop", "code"), [(signal.SIGINT, 130), (signal.SIGTERM, 143)])
+def test_a_stop_in_the_middle(line: list[str], stop: signal.Signals, code: int, here: Path) -> None:
+    cheap_file(here, 3000)
+    place = {"sheet": ["-o", "b.html"], "map": ["-o", "b"], "demo": ["--out", "b"]}[line[0]]
+    run = start([*line, *place], here)
+    time.sleep(4.0)  # the interpreter is up and runs are being made
+    assert run.poll() is None
+    run.send_signal(stop)
+    _, err = run.communicate(timeout=60)
+    assert run.returncode == code, err
+    assert "Traceback" not in err
+    assert not [name for name in files(here) if MARK in name or name.endswith((".html", ".png"))]
+
+
+def test_a_clock_that_jumps_back(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    study = load_study(here / "cheap.toml")
+    straight = run_study(study, here / "straight", engine="compiled", workers=1)
+    clock = iter(range(2_000_000_000, 0, -3600))
+    monkeypatch.setattr(time, "time", lambda: float(next(clock)))
+    seen: list[Progress] = []
+    back = run_study(study, here / "back", engine="compiled", workers=1, watch=seen.append)
+    assert back.file.read_bytes() == straight.file.read_bytes()
+    assert all(now.rate >= 0.0 for now in seen)
 
 
 @pytest.mark.parametrize(

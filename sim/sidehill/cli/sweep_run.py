@@ -6,6 +6,7 @@ from concurrent.futures import Executor
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
+from signal import SIGINT
 
 import typer
 
@@ -24,7 +25,6 @@ from sidehill.sweep.warm import estimate
 from sidehill.sweep.workers import cores
 
 LONG = 20_000  # cases that are asked about first
-INTERRUPTED = 130  # exit code, as a shell's
 
 
 @dataclass(frozen=True)
@@ -75,9 +75,10 @@ def run(wanted: Wanted) -> Found:
                     workers=workers,
                     watch=watch,
                 )
-            except KeyboardInterrupt:
+            except KeyboardInterrupt as stop:
                 _stopped(last, folder)
-                raise typer.Exit(INTERRUPTED) from None
+                number = stop.args[0] if stop.args else SIGINT
+                raise typer.Exit(128 + number) from None  # as a shell's
     return Found(study, results, last)
 
 

@@ -111,13 +111,13 @@ def _same_physics(rows: list[dict[str, Any]]) -> None:
 
 @contextmanager
 def _terminable() -> Iterator[None]:
-    """SIGTERM is an interrupt like Ctrl-C, where this is the main thread."""
+    """SIGTERM is an interrupt like Ctrl-C, where this is the main thread; it bears its number."""
     if current_thread() is not main_thread():
         yield
         return
 
-    def interrupt(*_: Any) -> None:
-        raise KeyboardInterrupt
+    def interrupt(number: int, _: Any) -> None:
+        raise KeyboardInterrupt(number)
 
     before = getsignal(SIGTERM)
     signal(SIGTERM, interrupt)
