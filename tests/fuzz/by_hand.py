@@ -12,10 +12,14 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
-from fuzz import files, records
+from fuzz import files, records, results
 
-ENDINGS = {"files": ".toml", "records": ".parquet"}
-CAMPAIGNS = {"files": files.campaign, "records": records.campaign}
+ENDINGS = {"files": ".toml", "records": ".parquet", "results": ".parquet"}
+CAMPAIGNS = {
+    "files": files.campaign,
+    "records": records.campaign,
+    "results": results.campaign,
+}
 
 
 def main(what: str, count: int, seed: int) -> int:

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from fuzz import files, records
+from fuzz import files, records, results
 from fuzz.files import Fate
 from fuzz.judge import answered, judge, refused
 
@@ -19,7 +19,8 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 @pytest.mark.parametrize(
-    ("campaign", "seed", "count"), [(files.campaign, 5, 60), (records.campaign, 5, 60)]
+    ("campaign", "seed", "count"),
+    [(files.campaign, 5, 60), (records.campaign, 5, 60), (results.campaign, 5, 40)],
 )
 def test_mutated_files_are_answered_or_refused_by_name(
     campaign: Campaign, seed: int, count: int, folder: Path
@@ -28,7 +29,8 @@ def test_mutated_files_are_answered_or_refused_by_name(
     wrong = [f"[{fate.done}] {fate.line}: {fate.wrong}" for fate in fates if fate.wrong]
     assert not wrong, "\n".join(wrong)
     assert any(fate.exit_code == 2 for fate in fates)
-    assert len(fates) >= count
+    assert any(fate.exit_code == 0 for fate in fates)
+    assert len(fates) >= 0.8 * count  # some changes find nothing to change
 
 
 def test_the_judge_sees_what_it_is_there_to_see() -> None:

@@ -159,9 +159,12 @@ def read_about(path: Path) -> dict[str, Any]:
         text = read_meta(path) if path.suffix == ".parquet" else path.read_text(encoding="utf-8")
         found = json.loads(text)
         fingerprint(found)
+        if not f"{found['title']}{found['file']}".isprintable():
+            raise ValueError("control characters")
     except UNREADABLE:
         raise InputError(
-            f"{path}: cannot be read; nothing was changed; give another --out"
+            f"{path}: cannot be read, or is not as it was written; nothing was changed; give "
+            "another --out"
         ) from None
     return dict(found)
 

@@ -1,7 +1,10 @@
 """Rows as Parquet: one part a chunk while a sweep goes on, one table once it is done."""
 
+import hashlib
+import os
 from collections.abc import Iterator, Sequence
 from pathlib import Path
+from typing import BinaryIO
 
 import pyarrow as pa
 import pyarrow.parquet as pq
@@ -10,7 +13,9 @@ from sidehill.sweep.columns import Column
 from sidehill.sweep.row import Row
 from sidehill.whole import writing
 
-META = b"sidehill"  # key of the metadata
+META, SEAL = b"sidehill", b"sha256"  # keys of the metadata
+BLOCK = 1 << 20  # bytes that are hashed at a time
+TAIL = 8  # bytes at the end of a Parquet file: the length of its footer and its mark
 GROUP = 50_000  # rows that are written, and so held, at once
 GO_ON = (
     "; what was finished before is kept: once there is room, the same command goes on from there"
@@ -65,12 +70,34 @@ def write_whole(path: Path, parts: Iterator[pa.Table], form: pa.Schema) -> None:
                 held = []
         if held:
             writer.write_table(pa.concat_tables(held))
+        file.flush()
+        with Path(file.name).open("rb") as written:
+            writer.add_key_value_metadata({SEAL: seal(written, file.tell(), form)})
+
+
+def seal(file: BinaryIO, size: int, form: pa.Schema) -> str:
+    """Hash of a table's pages, the first `size` bytes of its file, and of its columns and
+    metadata: what Parquet itself does not notice a change of."""
+    digest = hashlib.sha256(form.remove_metadata().to_string().encode())
+    digest.update((form.metadata or {})[META])
+    while block := file.read(min(BLOCK, size - file.tell())):
+        digest.update(block)
+    return digest.hexdigest()
 
 
 def read_meta(path: Path) -> str:
-    """The metadata of a table.
+    """The metadata of a table that is as it was written.
 
     Raises:
-        one of UNREADABLE: damaged, or not a table of results.
+        one of UNREADABLE: damaged, changed, or not a table of results.
     """
-    return str((pq.read_schema(path).metadata or {})[META].decode())
+    with pq.ParquetFile(path) as table:
+        form, added = table.schema_arrow, table.metadata.metadata
+    with path.open("rb") as file:
+        file.seek(-TAIL, os.SEEK_END)
+        pages = file.tell() - int.from_bytes(file.read(4), "little")
+        file.seek(0)
+        whole = seal(file, pages, form)
+    if added[SEAL].decode() != whole:
+        raise ValueError("changed since it was written")
+    return str(form.metadata[META].decode())
