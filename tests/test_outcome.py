@@ -14,11 +14,12 @@ from sidehill.layout import (
     STALLED,
     STATE,
     TIMED_OUT,
+    TOUCHING,
     UNSETTLED,
     Records,
     blank,
 )
-from sidehill.outcome import VERDICTS, read, verdict
+from sidehill.outcome import VERDICTS, read, touched, verdict
 
 STEP = 1e-3
 
@@ -82,3 +83,11 @@ def test_lift_offs_are_listed_with_the_one_that_lasts_to_the_end() -> None:
 
 def test_angles_come_out_in_degrees() -> None:
     assert read(ended(peak_roll=radians(12.0)), STEP).peak_roll_deg == pytest.approx(12.0)
+
+
+def test_what_touched_is_in_the_order_of_its_first_touch_and_what_did_not_is_left_out() -> None:
+    state = ended(RESTED)
+    for part, step in (("bucket", 900.0), ("wheel", 1.0), ("roll bar", 1200.0)):
+        state["touch_step"][0, TOUCHING.index(part)] = step
+    assert touched(state) == ("wheel", "bucket", "roll bar")
+    assert touched(ended(RESTED)) == ()

@@ -52,3 +52,16 @@ def test_past_the_stop_it_has_no_value():
     machine = tractor_g()  # 10 deg of swing: about 0.19 m
     assert np.isfinite(lift_off_slope_on_bump(machine, 0.185))
     assert np.isnan(lift_off_slope_on_bump(machine, 0.20))
+
+
+def test_not_where_the_axle_stop_is_reached_first():
+    machine, height = tractor_g(), 0.150
+    axis = np.array([1.70, 0.55, 0.45]) / np.linalg.norm([1.70, 0.55, 0.45])
+
+    def raised(angle):
+        return Rotation.from_rotvec(angle * axis).apply([0.0, 1.10, 0.0])[2] - height
+
+    turn = Rotation.from_rotvec(brentq(raised, 0.0, 0.5, xtol=1e-14) * axis)
+    roll = turn.as_euler("ZYX")[2]  # of the body on its axle, which stays level
+    assert np.isfinite(lift_off_slope_on_bump(replace(machine, swing=roll * (1 + 1e-9)), height))
+    assert np.isnan(lift_off_slope_on_bump(replace(machine, swing=roll * (1 - 1e-9)), height))
