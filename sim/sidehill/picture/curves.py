@@ -9,6 +9,7 @@ from matplotlib.axes import Axes
 from matplotlib.colors import LinearSegmentedColormap
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
+from matplotlib.textpath import TextPath
 
 from sidehill.caution import IN_SHORT
 from sidehill.picture.cells import levels
@@ -210,7 +211,8 @@ def _name(figure: Figure, every: pd.DataFrame, by: str | None, seen: set[str]) -
         if answer in seen
     ]
     if "unknown" in seen:
-        marks.append(Line2D([], [], marker="$?$", ms=5, color=GREY, ls="", label="not known"))
+        query = TextPath((-3.0, -3.5), "?")
+        marks.append(Line2D([], [], marker=query, ms=6, color=GREY, ls="", label="not known"))
     figure.legend(
         handles=marks, loc="lower center", ncols=len(marks), bbox_to_anchor=(0.5, 0.2 / high)
     )

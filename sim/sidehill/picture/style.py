@@ -32,6 +32,7 @@ _LOOK = {
     "legend.fontsize": 8.0,
     "svg.hashsalt": "sidehill",  # of the ids in an SVG: the same bytes on every run
     "text.color": DARK_GREY,
+    "text.parse_math": False,  # a "$" in a name is a dollar
     "xtick.color": DARK_GREY,
     "ytick.color": DARK_GREY,
 }

@@ -1,12 +1,11 @@
 """Every still picture of a sheet, ready for the page."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from sidehill.caution import SHOWN_SLOPE
 from sidehill.machine.build import fit
-from sidehill.machine.fitted import Fitted
 from sidehill.outcome import read
 from sidehill.picture.history import history_picture
 from sidehill.picture.polar import polar_picture
@@ -14,7 +13,7 @@ from sidehill.sheet.cells import slope
 from sidehill.sheet.chart import chart
 from sidehill.sheet.findings import Findings
 from sidehill.sheet.sections import sections
-from sidehill.sheet.svg import embedded, plain
+from sidehill.sheet.svg import embedded
 
 
 @dataclass(frozen=True)
@@ -60,10 +59,9 @@ def verdicts(found: Findings) -> list[tuple[str, str]]:
 
 
 def _history(found: Findings) -> Embedded:
-    records = {plain(name): record for name, record in found.shown.records.items()}
     ended = "; ".join(f"{name}: {judged}" for name, judged in verdicts(found))
     return Embedded(
-        embedded("image/png", history_picture(records)),
+        embedded("image/png", history_picture(found.shown.records)),
         f"Roll and wheel loads over time on {slope(found.shown.slope)}. {ended}.",
         f"Roll and wheel loads on {shown_words(found)}.",
     )
@@ -73,12 +71,7 @@ def _polar(found: Findings, name: str) -> Embedded:
     study = found.study
     fitted = fit(study.machine, study.option(name).outfit, study.scenario.ground.downhill)
     return Embedded(
-        embedded("image/png", polar_picture(_plainly_named(fitted))),
+        embedded("image/png", polar_picture(fitted)),
         f"{name}: tip slope over the direction in which the ground falls away, rigid tyres.",
         f"{name}: the tip slope all round, rigid tyres, standing still (overstates).",
     )
-
-
-def _plainly_named(fitted: Fitted) -> Fitted:
-    machine = fitted.machine.model_copy(update={"name": plain(fitted.machine.name)})
-    return replace(fitted, machine=machine)

@@ -37,8 +37,3 @@ def svg(figure: Figure, alt: str) -> Markup:
 def embedded(kind: str, content: bytes) -> str:
     """A data URI."""
     return f"data:{kind};base64,{b64encode(content).decode()}"
-
-
-def plain(text: str) -> str:
-    """A file's own words, which are no formulas, for pictures that would take them for some."""
-    return text.replace("$", r"\$")
