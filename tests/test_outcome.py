@@ -63,7 +63,9 @@ def test_a_run_that_is_not_over_has_no_verdict() -> None:
 
 @pytest.mark.parametrize(("finish", "unsettled"), [(BROKEN, 0), (UNSETTLED, 1)])
 def test_an_unknown_outcome_has_no_numbers(finish: int, unsettled: int) -> None:
-    outcome = read(ended(finish, unsettled=unsettled, peak_roll=0.1, stop_hits=2), STEP)
+    state = ended(finish, unsettled=unsettled, peak_roll=0.1, stop_hits=2, lifts=3)
+    outcome = read(state, STEP)
+    assert (outcome.lift_off_count, outcome.stop_hits) == (0, 0)
     assert isnan(outcome.peak_roll_deg)
     assert all(isnan(load) for load in outcome.min_load_n.values())
     assert outcome.to_dict()["peak_roll_deg"] is None

@@ -108,12 +108,19 @@ def test_low_friction_is_noted(machine):
     assert not any("slides" in note for note in tip(fitted, slope=slope, friction=0.3).notes)
 
 
+def test_on_ice_it_slides_on_any_slope(machine):
+    report = tip(fit(machine, Outfit()), friction=0.0)
+    assert report.slide_slope_deg == 0.0
+
+
 @pytest.mark.parametrize(
     ("options", "word"),
     [
         ({"slope": -0.1}, "slope: -5.7"),
         ({"slope": np.nan}, "slope: nan"),
         ({"grade": 1.6}, "grade: 91.6"),
+        ({"grade": np.pi / 2}, "grade: 90"),
+        ({"slope": np.pi / 2}, "slope: 90"),
         ({"friction": -0.1}, "friction: -0.1"),
         ({"downhill": "north"}, 'downhill: "north"'),
     ],
