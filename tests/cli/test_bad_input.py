@@ -150,6 +150,19 @@ def test_a_fault_of_our_own_exits_1_and_asks_for_a_report(monkeypatch: pytest.Mo
     assert "Traceback" in run("tip bramble").stderr
 
 
+@pytest.mark.parametrize(("stop", "code"), [(KeyboardInterrupt(), 130), (SystemExit(143), 143)])
+def test_a_stop_that_a_library_calls_a_failed_import(
+    stop: BaseException, code: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def load(*_: object) -> None:
+        raise ImportError("initialization failed") from stop
+
+    monkeypatch.setattr("sidehill.cli.tip.fit", load)
+    result = run("tip bramble")
+    assert result.exit_code == code
+    assert "internal fault" not in result.stderr
+
+
 def test_a_real_process_exits_with_2(folder: Path) -> None:
     done = process("drive bramble bank-stone --rear-spacer 76", folder)
     assert done.returncode == 2

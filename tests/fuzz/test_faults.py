@@ -123,13 +123,27 @@ def test_a_stop_in_the_middle(line: list[str], stop: signal.Signals, code: int, 
     cheap_file(here, 3000)
     place = {"sheet": ["-o", "b.html"], "map": ["-o", "b"], "demo": ["--out", "b"]}[line[0]]
     run = start([*line, *place], here)
-    time.sleep(4.0)  # the interpreter is up and runs are being made
+    patience = time.monotonic() + 60.0
+    while len(list(here.iterdir())) == 2 and time.monotonic() < patience:
+        time.sleep(0.05)
+    time.sleep(0.5)  # into the runs
     assert run.poll() is None
-    run.send_signal(stop)
-    _, err = run.communicate(timeout=60)
+    err = stopped(run, stop)
     assert run.returncode == code, err
-    assert "Traceback" not in err
+    assert "internal fault" not in err
     assert not [name for name in files(here) if MARK in name or name.endswith((".html", ".png"))]
+
+
+def stopped(run: "subprocess.Popen[str]", stop: signal.Signals) -> str:
+    """Ask it to stop, and again, as people do: a library that loads kernels drops a signal that
+    comes just then. What it said."""
+    for _ in range(3):
+        run.send_signal(stop)
+        try:
+            return run.communicate(timeout=8)[1]
+        except subprocess.TimeoutExpired:
+            continue
+    return run.communicate(timeout=60)[1]
 
 
 def test_a_clock_that_jumps_back(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -28,6 +28,8 @@ def guarded(command: Callable[..., None]) -> Callable[..., None]:
         except (typer.Exit, typer.Abort, BrokenPipeError):
             raise
         except Exception as error:
+            if stop := _stop_behind(error):
+                raise stop from None
             if os.environ.get(DEBUG):
                 traceback.print_exc(file=sys.stderr)
             first_line = str(error).partition("\n")[0]
@@ -40,3 +42,12 @@ def guarded(command: Callable[..., None]) -> Callable[..., None]:
             raise typer.Exit(INTERNAL) from None
 
     return run
+
+
+def _stop_behind(error: BaseException | None) -> KeyboardInterrupt | SystemExit | None:
+    """Ctrl-C or SIGTERM, which a library that was being loaded calls a failed import."""
+    while error is not None:
+        if isinstance(error, KeyboardInterrupt | SystemExit):
+            return error
+        error = error.__cause__ or error.__context__
+    return None
