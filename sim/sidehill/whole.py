@@ -22,8 +22,9 @@ def replacing(path: Path, advice: str = "") -> Iterator[Path]:
     Raises:
         SidehillError: it cannot be written; what was there before still is.
     """
-    part = path.with_name(f".{os.getpid()}{MARK}{path.stem}{path.suffix.lower()}")
+    part = path.with_name(f".{os.getpid()}{MARK}{path.name}")
     try:
+        _refuse_special(path)
         try:
             path.parent.mkdir(exist_ok=True)
             part.touch()
@@ -48,6 +49,39 @@ def writing(path: Path, advice: str = "") -> Iterator[BinaryIO]:
     """
     with replacing(path, advice) as part, part.open("wb") as file:
         yield file
+
+
+def write_file(path: Path, data: bytes) -> Path:
+    """Write a file, whole or not at all.
+
+    Raises:
+        SidehillError: the place cannot be written.
+    """
+    with writing(path) as file:
+        file.write(data)
+    return path
+
+
+def ready_file(path: Path, *endings: str) -> Path:
+    """The path of a file to come, its folder made sure of before anything is computed.
+
+    Raises:
+        InputError: a folder, a device, another ending, or a place that cannot be written to.
+    """
+    either = " or ".join(endings)
+    if path.is_dir():
+        raise InputError(f"{path}: a folder; give the name of a file ending in {either}")
+    if path.suffix not in endings:
+        raise InputError(f"{path}: the name must end in {either}")
+    _refuse_special(path)
+    ready_folder(path.parent)
+    return path
+
+
+def _refuse_special(path: Path) -> None:
+    """A pipe or a device would be replaced by a file, and its reader wait for ever."""
+    if path.exists() and not path.is_file() and not path.is_dir():
+        raise InputError(f"{path}: a pipe or a device, not a file; give the name of a file")
 
 
 def ready_folder(folder: Path) -> Path:

@@ -5,8 +5,10 @@ from pathlib import Path
 import pytest
 from cli.runner import process, refused, run
 
+from sidehill.cli.weigh import EXAMPLES
 from sidehill.library import find
 
+WEIGH = EXAMPLES[0].removeprefix("sidehill ")
 BRAMBLE = find("machine", "bramble").read_text(encoding="utf-8")
 
 
@@ -169,3 +171,12 @@ def test_a_real_process_exits_with_2(folder: Path) -> None:
     assert done.stdout == ""
     assert len(done.stderr.strip().splitlines()) == 1
     assert list(folder.iterdir()) == []
+
+
+def test_weigh_writes_over_no_file_perhaps_a_machine(folder: Path) -> None:
+    mine = own(folder, "430 kg", "431 kg")
+    before = (folder / mine).read_bytes()
+    assert "own.toml: there is such a file already" in refused(f"{WEIGH} -o {mine}")
+    assert (folder / mine).read_bytes() == before
+    assert run(f"{WEIGH} -o block.toml").exit_code == 0
+    assert (folder / "block.toml").read_text(encoding="utf-8").startswith("[weighed]")

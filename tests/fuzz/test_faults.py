@@ -97,6 +97,27 @@ def test_a_place_that_cannot_be_written(line: list[str], place: str, here: Path)
     assert out == "" and files(here) == before
 
 
+@pytest.mark.parametrize(
+    "line", [line for line in WRITERS if "." in line[-1]], ids=lambda line: line[0]
+)
+def test_a_pipe_is_not_replaced(line: list[str], here: Path) -> None:
+    place = here / line[-1].format("b")
+    os.mkfifo(place)
+    run = start(named(line, "b"), here)
+    out, err = run.communicate(timeout=120)
+    assert run.returncode == 2, err
+    assert "a pipe or a device, not a file" in err
+    assert out == "" and place.is_fifo()
+
+
+def test_a_pipe_in_a_folder_of_results_is_not_replaced(here: Path) -> None:
+    (here / "b").mkdir()
+    os.mkfifo(here / "b" / "record.parquet")
+    run = start([*DRIVE, "--out", "b"], here)
+    assert "record.parquet: a pipe or a device, not a file" in run.communicate(timeout=120)[1]
+    assert run.returncode == 2 and (here / "b" / "record.parquet").is_fifo()
+
+
 def test_a_file_of_before_is_kept(tmp_path: Path) -> None:
     (tmp_path / "b.urdf").write_text("the one of before", encoding="utf-8")
     run = start(["urdf", "bramble", "-o", "b.urdf"], tmp_path, FULL)

@@ -5,7 +5,6 @@ from math import isfinite
 from pathlib import Path
 from typing import Any
 
-from sidehill.cli.output import write_file
 from sidehill.cli.progress import progress
 from sidehill.crosscheck import ladder as ladders
 from sidehill.crosscheck.check import Result
@@ -24,6 +23,7 @@ from sidehill.errors import InputError
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import load_scenario
 from sidehill.spec import defaults_used
+from sidehill.whole import write_file
 
 
 @dataclass(frozen=True)

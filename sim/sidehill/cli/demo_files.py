@@ -4,10 +4,10 @@ from pathlib import Path
 
 from sidehill.cli import demo_report
 from sidehill.cli.demo_run import HIGH, LOW, Demo
-from sidehill.cli.output import write_file
 from sidehill.picture.history import history_picture
 from sidehill.picture.limits import limits_picture
 from sidehill.record import save_record
+from sidehill.whole import write_file
 
 
 def write(folder: Path, demo: Demo, *, us: bool) -> list[str]:

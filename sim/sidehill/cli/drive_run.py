@@ -6,11 +6,11 @@ from time import perf_counter
 from typing import Any
 
 from sidehill.cli.job import Job
-from sidehill.cli.output import write_file
 from sidehill.cli.progress import progress
 from sidehill.outcome import UNKNOWN, read, verdict
 from sidehill.picture.history import history_picture
 from sidehill.record import Record, save_record, simulate
+from sidehill.whole import write_file
 
 
 def drive(job: Job, folder: Path) -> dict[str, Any]:

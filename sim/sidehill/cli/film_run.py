@@ -8,11 +8,11 @@ from pathlib import Path
 from typing import Any
 
 from sidehill import toml
-from sidehill.cli.output import ready_file, write_file
 from sidehill.cli.progress import progress
 from sidehill.engines import choose
 from sidehill.errors import InputError
 from sidehill.film import film, still
+from sidehill.film.encode import KINDS
 from sidehill.film.movie import FPS, SLOW
 from sidehill.outcome import verdict
 from sidehill.record import Record, load_record
@@ -21,6 +21,7 @@ from sidehill.spec import build
 from sidehill.sweep.kept import kept_records
 from sidehill.sweep.study import Study, load_study
 from sidehill.units import to_si
+from sidehill.whole import ready_file, write_file
 
 GIF_FPS = 10
 MOST = 4
@@ -62,7 +63,7 @@ def target_of(what: Sequence[str], out: Path | None, still: str | None, gif: boo
     if still is not None and gif:
         raise InputError("--still makes one picture and --gif a moving one; give one of them")
     ending = ".png" if still is not None else ".gif" if gif else ".mp4"
-    if out is not None and still is None and not gif and out.suffix in (".mp4", ".gif"):
+    if out is not None and still is None and not gif and out.suffix in KINDS:
         ending = out.suffix
     return ready_file(out or FOLDER / f"{Path(what[0]).stem}{ending}", ending)
 

@@ -9,7 +9,6 @@ import pandas as pd
 from sidehill.cli import map_draw, map_plan, sweep_run
 from sidehill.cli.map_plan import Picture
 from sidehill.cli.map_subject import Drawn, Subject
-from sidehill.cli.output import ready_file, write_file
 from sidehill.cli.progress import progress
 from sidehill.errors import InputError
 from sidehill.picture.style import Kind
@@ -18,7 +17,7 @@ from sidehill.sweep.results import Results, load_results
 from sidehill.sweep.run_study import quest_of
 from sidehill.sweep.study import load_study
 from sidehill.sweep.task import ask
-from sidehill.whole import ready_folder
+from sidehill.whole import ready_file, ready_folder, write_file
 
 KINDS: dict[str, Kind] = {f".{kind}": kind for kind in get_args(Kind)}
 

@@ -6,7 +6,6 @@ from pathlib import Path
 from typing import Any, get_args
 
 from sidehill.case import Case
-from sidehill.cli.output import ready_file, write_file
 from sidehill.cli.progress import progress
 from sidehill.errors import InputError
 from sidehill.machine.file import load_machine
@@ -17,6 +16,7 @@ from sidehill.picture.survey import Survey, survey
 from sidehill.scenario.file import load_scenario
 from sidehill.spec import defaults_used
 from sidehill.terrain.course import path_point
+from sidehill.whole import ready_file, write_file
 
 FOLDER = Path("sidehill-picture")
 KINDS: dict[str, Kind] = {f".{kind}": kind for kind in get_args(Kind)}

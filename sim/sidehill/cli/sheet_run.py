@@ -10,7 +10,6 @@ from rich.console import Console
 from sidehill.advice.answer import Enough
 from sidehill.advice.ranked import Ranked
 from sidehill.cli import console
-from sidehill.cli.output import ready_file, write_file
 from sidehill.cli.progress import progress
 from sidehill.engines import choose
 from sidehill.errors import InputError
@@ -20,7 +19,7 @@ from sidehill.sheet.make import Sheet, make_sheet
 from sidehill.sheet.wish import FilmMode, Wish
 from sidehill.sweep.study import load_study
 from sidehill.units import to_si
-from sidehill.whole import ready_folder
+from sidehill.whole import ready_file, ready_folder, write_file
 
 
 def read_wish(

@@ -7,10 +7,11 @@ import typer
 
 from sidehill.cli import console
 from sidehill.cli.options import AsJson, System, Units
-from sidehill.cli.output import ready_file, write_file
+from sidehill.errors import InputError
 from sidehill.machine.weigh import Readings, raised_scale_height, read_scales, weighed_block
 from sidehill.spec import defaults_used
 from sidehill.units import show
+from sidehill.whole import ready_file, write_file
 
 EXAMPLES = (
     'sidehill weigh --level-front "430 kg" --level-rear "560 kg" --raised-front "383 kg" '
@@ -80,7 +81,9 @@ def command(
     readings = read_scales(values, "command line")
     block = weighed_block(readings)
     if file is not None:
-        write_file(ready_file(file, ".toml"), block.encode())
+        if ready_file(file, ".toml").exists():  # perhaps a machine, hours of somebody's work
+            raise InputError(f"{file}: there is such a file already; give a new name")
+        write_file(file, block.encode())
     if as_json:
         console.emit(_data(readings, block, file))
         return

@@ -103,6 +103,9 @@ class Gif:
         return palette
 
 
+KINDS: dict[str, type[Mp4] | type[Gif]] = {".mp4": Mp4, ".gif": Gif}  # by ending
+
+
 @contextmanager
 def encoder(path: Path, size: tuple[int, int], fps: int, about: dict[str, str]) -> Iterator[Writer]:
     """A writer for the kind of file that the path names; `about`: tags written into it.
@@ -110,9 +113,8 @@ def encoder(path: Path, size: tuple[int, int], fps: int, about: dict[str, str]) 
     Raises:
         SidehillError: no encoder, or it gave up.
     """
-    kind = Gif if path.suffix == ".gif" else Mp4
     try:
-        with closing(kind(path, size, fps, about)) as writer:
+        with closing(KINDS[path.suffix](path, size, fps, about)) as writer:
             yield writer
             writer.finish()
     except (OSError, RuntimeError) as error:

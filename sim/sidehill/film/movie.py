@@ -11,13 +11,12 @@ from sidehill.errors import InputError
 from sidehill.film.clock import Moment
 from sidehill.film.compile import PICTURE_VERSION
 from sidehill.film.crew import crew_size, drawn
-from sidehill.film.encode import encoder
+from sidehill.film.encode import KINDS, encoder
 from sidehill.film.frame import draw_frame
 from sidehill.film.recorded import Recorded
 from sidehill.film.show import Show, build_show
-from sidehill.film.target import check_target
 from sidehill.film.words import read_words
-from sidehill.whole import replacing
+from sidehill.whole import ready_file, replacing
 
 Progress = Callable[[int, int, float], None]  # frames done, of how many, seconds left
 
@@ -57,7 +56,7 @@ def film(
         SidehillError: the target cannot be written, or the encoder fails.
     """
     show = build_show(records, titles, size, fps, camera, slow, caption, read_words(language))
-    check_target(out)
+    ready_file(out, *KINDS)
     runs = [(moment, len(list(same))) for moment, same in groupby(show.moments)]
     frames = drawn(show, [moment for moment, _ in runs], crew_size(workers))
     started, done, total = monotonic(), 0, len(show.moments)
