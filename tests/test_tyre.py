@@ -91,7 +91,7 @@ def test_side_force_is_a_spring_up_to_friction_and_acts_where_the_patch_was(flat
     assert state["slip"][0, REAR] == pytest.approx(-force[1] / (case["friction"] * load))
 
 
-@pytest.mark.parametrize("shape", ["bump", "hole", "ridge", "log"])
+@pytest.mark.parametrize("shape", ["bump", "hole", "ridge", "log", "kerb"])
 def test_gradient_is_the_slope_of_the_height(shape: str) -> None:
     rows = over(shape, 0.1, None if shape == "log" else 0.8).ground
     rng = np.random.default_rng(2)
@@ -127,6 +127,7 @@ def over(shape: str, size: float, length: float | None) -> Flat:
         ("hole", 0.1, 1.2),
         ("ridge", 0.08, 0.5),
         ("log", 0.1, None),
+        ("kerb", 0.08, 0.6),
     ],
 )
 def test_a_slow_hard_wheel_follows_the_envelope_of_the_ground(

@@ -3,10 +3,10 @@
 from math import sqrt
 
 from sidehill.jit import kernel
-from sidehill.terrain.height import Ground, height, relief_surface
+from sidehill.terrain.height import Ground, height, relief_surface, surface
 
-REFINEMENTS = 9  # parabolas after the scan, at most
-CLOSE = 1e-5  # a last parabola that moves the point by less is not looked at: it is far closer
+LOOKS, SURE = 40, 4  # after the scan, at most; after which every other one halves
+CLOSE, FLAT = 1e-6, 1e-5  # when to stop: in `turn`; of the gap's growth by `turn` over the radius
 TURNS, NEAR = 8, 1e-5  # of the fixed point on rough ground, at most; tangent
 
 
@@ -29,66 +29,83 @@ def rim_gap(
 
 
 @kernel
-def scan(
-    cx: float, cy: float, cz: float, ex: float, ey: float, dx: float, dy: float, dz: float,
-    radius: float, pitch: float, most: float, ground: Ground,
-) -> tuple[float, float, float, float]:  # fmt: skip
-    """The deepest of a row of rim points `pitch` apart, and how deep it and its neighbours are.
+def rim_slope(
+    turn: float, cx: float, cy: float, cz: float, ex: float, ey: float, dx: float, dy: float,
+    dz: float, radius: float, ground: Ground,
+) -> tuple[float, float, float, float, float]:  # fmt: skip
+    """`rim_gap` [m], its derivative by `turn` [m], and height [m] and gradient of the ground."""
+    c, s = rim_point(turn, radius)
+    high, gx, gy = surface(cx + c * dx + s * ex, cy + c * dy + s * ey, ground)
+    slope = gx * (c * ex - s * dx) + gy * (c * ey - s * dy) + s * dz
+    return high - (cz + c * dz), 2.0 / (1.0 + turn * turn) * slope, high, gx, gy
 
-    Arguments as in `deepest`. Gives its `turn`, and the gaps [m] before, there and after.
+
+@kernel
+def climb(
+    m: float, fa: float, fm: float, fb: float, cx: float, cy: float, cz: float, ex: float,
+    ey: float, dx: float, dy: float, dz: float, radius: float, pitch: float, ground: Ground,
+) -> tuple[float, float, float, float, float]:  # fmt: skip
+    """From a point of the scan that is deeper than its neighbours to where the gap is largest.
+
+    m: its `turn`; fa, fm, fb: gaps [m] before, there and after; the rest as in `deepest`.
+    Secants of the gap's slope, between two points that lie before the deepest and past it;
+    halfway between them where a secant would leave, and now and then besides, for the sake of
+    sharp edges. Gives the gap [m], its `turn`, and height [m] and gradient of the ground there.
     """
-    side = min(int(most / pitch) + 1, int(1.0 / pitch))
-    best, top = 0, -1e9
-    last = before = after = -1e9
-    for ray in range(-side, side + 1):
-        gap = rim_gap(ray * pitch, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
-        if gap > top:
-            best, top, before = ray, gap, last
-        elif ray == best + 1:
-            after = gap
-        last = gap
-    m = best * pitch
-    if best == -side:
-        before = rim_gap(m - pitch, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
-    if best == side:
-        after = rim_gap(m + pitch, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
-    return m, before, top, after
+    a, b = m - pitch, m + pitch
+    bend = (fa - 2.0 * fm + fb) / (pitch * pitch)
+    turn = m - 0.5 * (fb - fa) / (pitch * bend)
+    last = rise = high = gx = gy = 0.0
+    steep, known = 1.0, False  # slope at `m` [m]
+    for look in range(LOOKS):
+        gap, slope, h, hx, hy = rim_slope(turn, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
+        if look > 0:
+            bend = (slope - rise) / (turn - last)
+        last, rise = turn, slope
+        best = gap >= fm or turn == m
+        if slope > 0.0 if best else turn < m:
+            a = turn
+        else:
+            b = turn
+        if best:
+            m, fm, steep, high, gx, gy, known = turn, gap, slope, h, hx, hy, True
+        if known and (abs(steep) < FLAT * radius or b - a < CLOSE):
+            break
+        turn = m
+        if known:
+            turn = m - steep / bend if bend < 0.0 else a
+            if not a < turn < b or (look > SURE and look % 2 == 0):
+                turn = 0.5 * (a + b)
+    return fm, m, high, gx, gy
 
 
 @kernel
 def deepest(
     cx: float, cy: float, cz: float, ex: float, ey: float, dx: float, dy: float, dz: float,
     radius: float, pitch: float, most: float, ground: Ground,
-) -> float:  # fmt: skip
-    """The `turn` of the rim point deepest in the ground: a scan of the lower rim, then parabolas.
+) -> tuple[float, float, float, float]:  # fmt: skip
+    """The `turn` of the rim point deepest in the ground, and height [m] and gradient there.
 
+    A scan of the lower rim; each of its humps is climbed: the deepest may be a sharp edge, on
+    whose flank alone a point of the scan stands. If none is found, the rim is in the air.
     c: centre of the disc [m]; e: forward and d: downward unit vectors in its plane;
     pitch: between two points of the scan; most: beyond it the rim is clear of the ground.
     """
-    m, fa, fm, fb = scan(cx, cy, cz, ex, ey, dx, dy, dz, radius, pitch, most, ground)
-    a, b = m - pitch, m + pitch
-    for _ in range(REFINEMENTS):
-        left, right = (m - a) * (fm - fb), (m - b) * (fm - fa)
-        below = left - right
-        if below == 0.0:
-            break
-        t = m - 0.5 * ((m - a) * left - (m - b) * right) / below
-        if not a < t < b:
-            break
-        if abs(t - m) < CLOSE:
-            return t
-        ft = rim_gap(t, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
-        if ft > fm:
-            if t > m:
-                a, fa = m, fm
-            else:
-                b, fb = m, fm
-            m, fm = t, ft
-        elif t > m:
-            b, fb = t, ft
-        else:
-            a, fa = t, ft
-    return m
+    side = min(int(most / pitch) + 1, int(1.0 / pitch))
+    top, turn, high, gx, gy = -1e9, 0.0, -1e9, 0.0, 0.0
+    before, after = -1e9, 0.0
+    here = rim_gap(-side * pitch, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
+    for ray in range(-side, side + 1):
+        after = rim_gap((ray + 1) * pitch, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
+        if before < here >= after:
+            gap, t, h, hx, hy = climb(
+                ray * pitch, before, here, after, cx, cy, cz, ex, ey, dx, dy, dz, radius, pitch,
+                ground,
+            )  # fmt: skip
+            if gap > top:
+                top, turn, high, gx, gy = gap, t, h, hx, hy
+        before, here = here, after
+    return turn, high, gx, gy
 
 
 @kernel

@@ -13,7 +13,7 @@ from sidehill.bristle import bristle
 from sidehill.jit import kernel
 from sidehill.layout import Records, Vector
 from sidehill.rim import deepest, deepest_on_relief, rim_point
-from sidehill.terrain.height import Ground, near_features, surface, tallest
+from sidehill.terrain.height import Ground, near_features, tallest
 
 SECTION_SHARE = 0.9  # of the section width that the discs span
 
@@ -84,9 +84,10 @@ def press(
         ox, oy, oz = across * a[0], across * a[1], across * a[2]
         px, py, pz = c[0] + ox, c[1] + oy, c[2] + oz
         if near:
-            turn = deepest(px, py, pz, ex, ey, dx, dy, dz, radius, pitch, most, ground)
+            turn, high, gx, gy = deepest(
+                px, py, pz, ex, ey, dx, dy, dz, radius, pitch, most, ground
+            )
             co, si = rim_point(turn, radius)
-            high, gx, gy = surface(px + co * dx + si * ex, py + co * dy + si * ey, ground)
         else:
             m, high, gx, gy = deepest_on_relief(m, px, py, ex, ey, dx, dy, dz, radius, ground)
             co = radius / sqrt(1.0 + m * m)

@@ -25,7 +25,7 @@ STEER_LAG = 0.15  # [s]
 SPEED_TIME = 0.3  # [s] in which the drive makes up a lack of speed
 LINE_RATE, LINE_RESET = 0.7, 0.3  # [rad/m], [1/m] how the driver holds the path
 TILT_RATE = radians(0.1)  # [rad/s] of the tilt table near an event
-LEAST_RAYS = 13
+LEAST_RAYS = 17
 LOWER_TIME = 1.5  # [s] over which a body being lowered gains on its damper
 
 
