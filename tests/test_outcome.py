@@ -93,3 +93,13 @@ def test_what_touched_is_in_the_order_of_its_first_touch_and_what_did_not_is_lef
         state["touch_step"][0, TOUCHING.index(part)] = step
     assert touched(state) == ("wheel", "bucket", "roll bar")
     assert touched(ended(RESTED)) == ()
+
+
+def test_a_wheel_light_for_no_longer_than_the_lift_time_is_no_lift_off() -> None:
+    assert read(ended(low_steps=np.array([0, 0, 50.0, 51.0])), STEP).lift_off_count == 1
+
+
+@pytest.mark.parametrize("finish", [FINISHED, OVERTURNED, RESTED])
+def test_only_a_fall_that_came_to_rest_has_a_last_angle(finish: int) -> None:
+    angle = read(ended(finish, turned_over=radians(90.0)), STEP).final_rest_deg
+    assert angle == pytest.approx(90.0) if finish == RESTED else isnan(angle)

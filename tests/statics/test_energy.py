@@ -4,10 +4,13 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from statics.examples import tractor_g
+from hypothesis import assume, given
+from statics.examples import machines, tractor_g
 
 from sidehill.statics.energy import critical_roll_rate, energy_to_tip, side_trip_speed
+from sidehill.statics.flaw import sound
 from sidehill.statics.planar import planar_energy, planar_roll_rate, planar_trip_speed
+from sidehill.statics.tipping import Tipping
 
 SLOPES = np.radians([0.0, 10.0, 15.0, 20.0, 25.0])
 PRINTED = 0.005  # relative
@@ -71,3 +74,29 @@ def test_roll_inertia_counts_about_the_line():
     gains = np.array([1 / rate**2 - 1 / rates[0] ** 2 for rate in rates[1:]])
     squares = np.array([1.70, 0.55, 0.45]) ** 2
     assert gains / gains.sum() == pytest.approx(squares / squares.sum())
+
+
+def test_without_a_given_inertia_it_is_unknown():
+    machine = Tipping(
+        mass=1500.0, x=0.75, y=0.0, h=0.70, axle_mass=0.0, axle_h=0.45, wheelbase=1.70,
+        pin_height=0.45, rear_track=1.10, front_track=1.05, swing=0.17,
+    )  # fmt: skip
+    assert np.isnan(critical_roll_rate(machine, 0.1))
+
+
+def test_it_needs_nothing_more_past_the_second_barrier():
+    machine, slope = tractor_g(), np.radians(60.0)
+    assert energy_to_tip(machine, slope) == 0.0
+
+
+@given(machines())
+def test_the_trip_speed_keeps_the_angular_momentum_about_the_first_line(machine):
+    """Sliding down along y and caught: the momentum about the line is that of the turn after."""
+    assume(sound(machine))
+    speed, energy = side_trip_speed(machine, 0.0), energy_to_tip(machine, 0.0)
+    line = np.array([machine.wheelbase, machine.rear_track / 2, machine.pin_height])
+    line /= np.linalg.norm(line)
+    cg = np.array([machine.x, machine.y + machine.rear_track / 2, machine.h])
+    before = abs(line @ np.cross(cg, [0.0, -machine.mass * speed, 0.0]))
+    inertia = line @ machine.inertia @ line + machine.mass * (cg @ cg - (line @ cg) ** 2)
+    assert before == pytest.approx(np.sqrt(2 * energy * inertia))

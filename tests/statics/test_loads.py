@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
+from scipy.optimize import brentq
 from statics.examples import machines, tractor_g
 
 from sidehill.statics.flaw import sound
@@ -126,3 +127,12 @@ def test_the_other_side_downhill_swaps_left_and_right():
     assert right.rear_down == pytest.approx(float(left.rear_up))
     assert right.rear_up == pytest.approx(float(left.rear_down))
     assert right.rear_up > right.rear_down
+
+
+def test_no_loads_as_soon_as_one_of_them_would_be_negative():
+    # A front track so narrow that the uphill front wheel is the first to carry nothing.
+    machine = replace(tractor_g(), front_track=0.5)
+    slope = brentq(lambda s: balance(machine, s, 0.0)[1], 0.0, lift_off_slope(machine))
+    assert np.isfinite(wheel_loads(machine, slope - 1e-5)).all()
+    assert -0.9 < balance(machine, slope + 1e-5, 0.0)[1] < 0.0
+    assert np.isnan(wheel_loads(machine, slope + 1e-5)).all()

@@ -1,6 +1,7 @@
 """What the `tip` command reports."""
 
 import json
+from math import radians
 
 import numpy as np
 import pytest
@@ -128,3 +129,24 @@ def test_on_ice_it_slides_on_any_slope(machine):
 def test_bad_input_is_named(options, word):
     with pytest.raises(InputError, match=word):
         tip(fit(load_machine("bramble"), Outfit()), **options)
+
+
+def test_the_centre_of_gravity_is_the_machines(machine):
+    fitted = fit(machine, Outfit(rear_ballast="100 kg"))
+    report = tip(fitted)
+    assert report.cg_m == pytest.approx(tuple(fitted.cg))
+
+
+def test_on_the_level_if_no_slope_is_given(machine):
+    fitted = fit(machine, Outfit())
+    assert tip(fitted) == tip(fitted, slope=0.0, grade=0.0, friction=0.7, downhill="right")
+
+
+def test_it_says_where_the_axle_stop_does_not_catch_the_fall(machine):
+    """With much swing the second stage is no steeper than lift-off."""
+    free = machine.with_values({"front_axle.swing": radians(25.0)})
+    told = "past lift-off it goes over: its axle stop does not catch the fall"
+    loose, tight = (tip(fit(one, Outfit())) for one in (free, machine))
+    assert (told in loose.notes) is (loose.overturn_slope_deg <= loose.lift_off_slope_deg)
+    assert (told in tight.notes) is (tight.overturn_slope_deg <= tight.lift_off_slope_deg)
+    assert told in loose.notes

@@ -8,7 +8,9 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from statics.examples import HIGH_BUCKET, REAR_BOX, REAR_LIQUID, narrow_tractor, tractor_g
+from hypothesis import assume, given
+from hypothesis import strategies as st
+from statics.examples import HIGH_BUCKET, REAR_BOX, REAR_LIQUID, machines, narrow_tractor, tractor_g
 
 from sidehill.statics.flaw import flaws
 from sidehill.statics.path import on_stop
@@ -125,3 +127,14 @@ def test_one_flawed_machine_leaves_the_others_of_a_sweep_alone():
 def test_too_steep_a_grade_has_no_side_slope():
     grades = np.radians([-60.0, 0.0, 60.0])  # G tips forward at 53.6, backward at 47.0 deg
     assert np.isnan(lift_off_slope(tractor_g(), grades)).tolist() == [True, False, True]
+
+
+@given(machines(), st.floats(-0.3, 0.3))
+def test_without_a_pivot_gravity_points_through_the_line_of_the_downhill_contacts(machine, grade):
+    slope = rigid_slope(machine, grade)
+    assume(np.isfinite(slope))
+    cg = np.array([*machine.whole_cg])
+    rear = np.array([0.0, -machine.rear_track / 2, 0.0])
+    front = np.array([machine.wheelbase, -machine.front_track / 2, 0.0])
+    down = np.array([-np.tan(grade), -np.tan(slope), -1.0])
+    assert np.cross(front - rear, cg - rear) @ down == pytest.approx(0.0, abs=1e-9)

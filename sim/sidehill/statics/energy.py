@@ -9,7 +9,7 @@ from sidehill.statics.vector import Array, Real, cross, dot, downward
 
 
 def _first_rise(tipping: Tipping, slope: Real, grade: Real) -> Real:
-    """Largest rise of B's weight between four wheels and the stop, per g [kg m]."""
+    """Largest rise of B's weight between four wheels and the stop, per g [kg m]; not below 0."""
     down, axis, cg, stop = (
         downward(slope, grade),
         first_line(tipping),
@@ -47,7 +47,7 @@ def energy_to_tip(tipping: Tipping, slope: Real, grade: Real = 0.0) -> Array:
         grade: [rad] along the heading, nose up positive.
     """
     rise = np.maximum(_first_rise(tipping, slope, grade), _second_rise(tipping, slope, grade))
-    return masked(GRAVITY * np.maximum(rise, 0.0), tipping, grade)
+    return masked(GRAVITY * rise, tipping, grade)
 
 
 def line_inertia(tipping: Tipping) -> Real:

@@ -11,7 +11,7 @@ from sidehill.statics.vector import Array, Real
 Mask = NDArray[np.bool_]
 
 
-def line_moment(tipping: Tipping, grade: Real = 0.0) -> tuple[Real, Real]:
+def line_moment(tipping: Tipping, grade: Real) -> tuple[Real, Real]:
     """Moment of gravity on B about the line from the downhill rear contact to the pin.
 
     It is proportional to `lever * tan(slope) - hold`: `hold` keeps the uphill rear wheel down,
