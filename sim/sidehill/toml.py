@@ -63,11 +63,12 @@ def read(path: Path) -> Document:
     if not path.is_file():
         raise InputError(f"{name}: no such file")
     try:
-        raw = path.read_bytes()
+        with path.open("rb") as file:
+            raw = file.read(_MAX_BYTES + 1)
     except OSError as error:
         raise InputError(f"{name}: cannot be read ({error.strerror})") from error
     if len(raw) > _MAX_BYTES:
-        raise InputError(f"{name}: {len(raw)} bytes; allowed up to {_MAX_BYTES}")
+        raise InputError(f"{name}: {path.stat().st_size} bytes; allowed up to {_MAX_BYTES}")
     try:
         text = raw.decode("utf-8-sig")
         data = tomllib.loads(text)

@@ -11,7 +11,7 @@ import time
 from pathlib import Path
 
 import pytest
-from cli.runner import SIM
+from cli.runner import SIM, refused
 from sweep.cheap import cheap_file
 
 from sidehill.sweep.progress import Progress
@@ -153,6 +153,16 @@ def test_a_stop_in_the_middle(line: list[str], stop: signal.Signals, code: int, 
     assert run.returncode == code, err
     assert "internal fault" not in err
     assert not [name for name in files(here) if MARK in name or name.endswith((".html", ".png"))]
+
+
+def test_a_computer_without_memory_left_is_told(
+    here: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def short(*_: object, **__: object) -> None:
+        raise MemoryError("no room for an array")
+
+    monkeypatch.setattr("sidehill.cli.drive_run.simulate", short)
+    assert "not enough memory" in refused(" ".join([*DRIVE, "--out", str(here / "b")]))
 
 
 def stopped(run: "subprocess.Popen[str]", stop: signal.Signals) -> str:

@@ -1,12 +1,14 @@
 """Text from files stays text: no evaluation, no pickles, no shell, no HTML or formulae."""
 
 import ast
+import csv
 import json
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
 from cli.runner import run
+from sweep.cheap import cheap_file
 
 import sidehill
 from sidehill.library import find
@@ -90,6 +92,20 @@ def test_names_are_text_in_pages_urdf_and_json(hostile: str) -> None:
     urdf = ElementTree.fromstring(run(f"urdf {hostile}").stdout)
     assert {child.tag for child in urdf} == {"material", "link", "joint"}
     assert json.loads(run(f"tip {hostile} --json").stdout)["machine"] == HOSTILE
+
+
+def test_no_cell_of_the_data_dictionary_is_a_formula(tmp_path: Path) -> None:
+    """A spreadsheet would compute a cell that begins so, whatever the quotes around it."""
+    study = cheap_file(tmp_path, 1)
+    hostile = '"=HYPERLINK(1)"'
+    text = study.read_text(encoding="utf-8").replace('name = "low"', f"name = {hostile}")
+    study.write_text(text.replace('title = "Cheap"', f"title = {hostile}"), encoding="utf-8")
+    found = run(f"sweep {study} --engine compiled --workers 1 --out {tmp_path / 'out'}")
+    assert found.exit_code == 0, found.output
+    with (tmp_path / "out" / "columns.csv").open(encoding="utf-8", newline="") as file:
+        cells = [cell for row in csv.reader(file) for cell in row]
+    assert len(cells) > 100
+    assert not [cell for cell in cells if cell.startswith(("=", "+", "-", "@", "\t", "\r"))]
 
 
 def test_rich_markup_in_a_name_is_text(hostile: str) -> None:

@@ -156,6 +156,32 @@ def test_unknown_names_are_refused(tmp_path: Path) -> None:
         load_study(path)
 
 
+@pytest.mark.parametrize("way", ["dots", "link", "absolute", "linked folder"])
+def test_a_study_opens_no_file_outside_its_folder_and_the_working_one(
+    way: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    outside, inside, work = (tmp_path / name for name in ("outside", "inside", "work"))
+    for folder in (outside, inside, work):
+        folder.mkdir()
+    secret = outside / "secret.toml"
+    secret.write_text(find("machine", "bramble").read_text(encoding="utf-8"), encoding="utf-8")
+    (inside / "link.toml").symlink_to(secret)
+    (inside / "linked").symlink_to(outside)
+    name = {
+        "dots": "../outside/secret.toml",
+        "link": "link.toml",
+        "absolute": str(secret),
+        "linked folder": "linked/secret.toml",
+    }[way]
+    path = inside / "mine.toml"
+    path.write_text(HEAD.replace('"bramble"', f"'{name}'"), encoding="utf-8")
+    monkeypatch.chdir(work)
+    with pytest.raises(InputError, match=r"mine\.toml, line 2: machine = .* leads out of"):
+        load_study(path)
+    monkeypatch.chdir(outside)
+    assert load_study(path).machine.name == "Bramble"
+
+
 def test_a_place_that_is_no_machine_is_refused_with_the_study_s_line(tmp_path: Path) -> None:
     for name, said in (("../../etc/passwd", "a path that ends in .toml"), ("brambel", "bramble")):
         path = tmp_path / "mine.toml"

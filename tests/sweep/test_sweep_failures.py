@@ -126,6 +126,27 @@ def test_a_case_that_raises_is_a_row(
     assert seen[-1].counts["not computed"] == DRAWS
 
 
+@pytest.mark.parametrize("times", [2, 1000])
+def test_a_worker_out_of_memory_is_asked_again_and_only_then_is_it_a_row(
+    times: int, cheap: Study, serial: Results, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    real, victim, left = run_row.run, serial.table()["case"][5], [times]
+
+    def short(case: Any, engine: str) -> Any:
+        if case.key() == victim and left[0] > 0:
+            left[0] -= 1
+            raise MemoryError("no room for an array")
+        return real(case, engine)
+
+    monkeypatch.setattr(run_row, "run", short)
+    table = sweep(cheap, tmp_path, engine="compiled", workers=1).table()
+    if times == 2:  # in its chunk and in its chunk alone; then it runs
+        assert table.equals(serial.table())
+        return
+    assert "could not be run 2 times, alone: MemoryError" in table["problem"][5]
+    assert table.drop(index=5).equals(serial.table().drop(index=5))
+
+
 def test_values_that_a_model_refuses_are_rows_with_their_reason(tmp_path: Path) -> None:
     study = cheap_study(tmp_path, 8, '"ground.friction" = { mean = 0.1, spread = 0.2 }\n')
     table = sweep(study, tmp_path / "out", engine="compiled", workers=1).table()

@@ -27,6 +27,13 @@ def guarded(command: Callable[..., None]) -> Callable[..., None]:
             raise typer.Exit(BAD_INPUT) from None
         except (typer.Exit, typer.Abort, BrokenPipeError):
             raise
+        except MemoryError:
+            typer.echo(
+                "sidehill: not enough memory; close other programs, or ask for fewer workers, "
+                "fewer options or a smaller size. What was finished is kept.",
+                err=True,
+            )
+            raise typer.Exit(BAD_INPUT) from None
         except Exception as error:
             if stop := _stop_behind(error):
                 raise stop from None

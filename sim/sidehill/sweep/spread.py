@@ -39,8 +39,9 @@ class Job:
 class Spread:
     """Hands jobs to an executor, never more than are needed to keep it busy.
 
-    When workers die, the jobs they may have had are run again one at a time: one whose worker
-    dies then is taken apart, and a single case that does it twice is recorded as such.
+    When workers die or run out of memory, the jobs they may have had are run again one at a
+    time: one that fails then is taken apart, and a single case that does it twice is recorded
+    as such.
     """
 
     def __init__(self, open_pool: OpenPool, workers: int) -> None:
@@ -111,7 +112,7 @@ class Spread:
                 yield job, rows
 
     def _fell(self, job: Job, error: Exception) -> Iterator[tuple[Job, list[Row]]]:
-        """A job whose worker died: again alone, then case by case, then given up."""
+        """A job that its worker did not do: again alone, then case by case, then given up."""
         if not job.alone:
             self.suspects.append(job)
         elif len(job.task.places) > 1:
@@ -121,7 +122,8 @@ class Spread:
         elif job.falls + 1 < MOST_FALLS:
             self.suspects.append(replace(job, falls=job.falls + 1))
         else:
-            said = f"its process died {MOST_FALLS} times: {type(error).__name__}: {error}"
+            how = "its process died" if isinstance(error, BrokenExecutor) else "it could not be run"
+            said = f"{how} {MOST_FALLS} times, alone: {type(error).__name__}: {error}"
             yield job, [dead_row(job.task, job.task.places[0], said)]
 
     def _reopen(self) -> AbstractContextManager[Executor]:

@@ -112,19 +112,31 @@ def _beside(kind: Kind, name: str, study: Path, document: toml.Document) -> str 
     """The shipped name itself, or the path as seen from the study's folder.
 
     Raises:
-        InputError: neither a shipped name nor a path that ends in .toml.
+        InputError: neither a shipped name nor a path that ends in .toml; a path that leads out.
     """
     if name in shipped(kind):
         return name
-    if name.endswith(".toml"):
-        return study.parent / name
     where = f'{document.where((kind,))}: {kind} = "{name[:60]}"'
+    if name.endswith(".toml"):
+        return _inside(study.parent, name, where)
     if "/" in name or "\\" in name:
         raise InputError(f"{where}: allowed: a shipped name, or a path that ends in .toml")
     try:
         return find(kind, name)
     except InputError as error:
         raise InputError(f"{where}: {error}") from None
+
+
+def _inside(folder: Path, name: str, where: str) -> Path:
+    """The path, if what it leads to is in that folder or the one that people work in: a study
+    from elsewhere opens no other file of theirs."""
+    path = folder / name
+    if not any(path.resolve().is_relative_to(root.resolve()) for root in (folder, Path.cwd())):
+        raise InputError(
+            f"{where}: leads out of the study's folder and of the one you work in; copy the file "
+            "to the study's folder"
+        )
+    return path
 
 
 def _options(plan: StudyFile) -> tuple[Option, ...]:

@@ -50,7 +50,11 @@ def ask(engine: str, quest: Quest | None, *, runs: bool = True) -> Asked:
 
 
 def work(task: Task) -> list[Row]:
-    """The rows of a task. What fails is named in `problem`; its numbers are missing."""
+    """The rows of a task. What fails is named in `problem`; its numbers are missing.
+
+    Raises:
+        MemoryError: there is not enough of it, with what else is at work.
+    """
     return [_row(task, place) for place in task.places]
 
 
@@ -76,6 +80,8 @@ def _row(task: Task, place: Place) -> Row:
             row |= run_row(case, asked.engine, asked.reference)
     except SidehillError as error:
         return row | {"problem": str(error)}
+    except MemoryError:  # the machine's trouble, not the case's: it is tried again, alone
+        raise
     except Exception as error:  # whatever it is, it must not lose the other cases' work
         return row | {"problem": f"{type(error).__name__}: {error}"}
     return row
