@@ -7,7 +7,12 @@ import pytest
 from hypothesis import assume, given
 from statics.examples import machines, tractor_g
 
-from sidehill.statics.energy import critical_roll_rate, energy_to_tip, side_trip_speed
+from sidehill.statics.energy import (
+    critical_roll_rate,
+    energy_to_tip,
+    line_inertia,
+    side_trip_speed,
+)
 from sidehill.statics.flaw import sound
 from sidehill.statics.planar import planar_energy, planar_roll_rate, planar_trip_speed
 from sidehill.statics.tipping import Tipping
@@ -100,3 +105,13 @@ def test_the_trip_speed_keeps_the_angular_momentum_about_the_first_line(machine)
     before = abs(line @ np.cross(cg, [0.0, -machine.mass * speed, 0.0]))
     inertia = line @ machine.inertia @ line + machine.mass * (cg @ cg - (line @ cg) ** 2)
     assert before == pytest.approx(np.sqrt(2 * energy * inertia))
+
+
+@given(machines())
+def test_the_critical_roll_rate_is_what_a_gyro_along_the_machine_shows(machine):
+    assume(sound(machine))
+    rate, energy = critical_roll_rate(machine, 0.0), energy_to_tip(machine, 0.0)
+    line = np.array([machine.wheelbase, machine.rear_track / 2, machine.pin_height])
+    line /= np.linalg.norm(line)
+    about_line = line * np.sqrt(2 * energy / line_inertia(machine))  # [rad/s]
+    assert rate == pytest.approx(about_line @ [1.0, 0.0, 0.0])

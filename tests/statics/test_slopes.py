@@ -138,3 +138,24 @@ def test_without_a_pivot_gravity_points_through_the_line_of_the_downhill_contact
     front = np.array([machine.wheelbase, -machine.front_track / 2, 0.0])
     down = np.array([-np.tan(grade), -np.tan(slope), -1.0])
     assert np.cross(front - rear, cg - rear) @ down == pytest.approx(0.0, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("field", "bad", "good"),
+    [
+        ("swing", -0.01, 0.0),
+        ("swing", np.pi / 2, 1.57),
+        ("axle_mass", -0.01, 0.0),
+        ("mass", -0.01, 0.01),
+        ("h", 0.0, 0.6),
+        ("pin_height", 0.0, 0.01),
+        ("front_track", 0.0, 0.01),
+        ("wheelbase", 0.74, 0.76),  # its CG is at 0.75 m
+        ("x", 0.0, 0.01),
+        ("y", -0.31, -0.30),  # 0.55 (1 - 0.75 / 1.7) = 0.307
+        ("h", 0.198, 0.199),  # 0.45 * 0.75 / 1.7 = 0.1985
+    ],
+)
+def test_each_bound_of_a_machine_is_where_it_is(field, bad, good):
+    assert any(flaws(replace(tractor_g(), **{field: bad})).values())
+    assert not any(flaws(replace(tractor_g(), **{field: good})).values())
