@@ -9,6 +9,7 @@ import subprocess
 import sys
 import time
 from pathlib import Path
+from typing import Any
 
 import pytest
 from cli.runner import SIM, refused
@@ -22,8 +23,11 @@ from sidehill.whole import MARK
 FULL = 4_000  # [bytes] after which this disk is full: the system's own limit of a file's size
 
 
-def start(words: list[str], folder: Path, limit: int | None = None) -> "subprocess.Popen[str]":
+def start(
+    words: list[str], folder: Path, limit: int | None = None, hangups: Any = signal.SIG_DFL
+) -> "subprocess.Popen[str]":
     def fill() -> None:
+        signal.signal(signal.SIGHUP, hangups)
         if limit is not None:
             resource.setrlimit(resource.RLIMIT_FSIZE, (limit, limit))
 
@@ -139,7 +143,9 @@ def test_a_folder_that_is_taken_away(here: Path) -> None:
 
 
 @pytest.mark.parametrize("line", [SHEET, ["map", "cheap.toml"], ["demo", "--quick"]], ids=str)
-@pytest.mark.parametrize(("stop", "code"), [(signal.SIGINT, 130), (signal.SIGTERM, 143)])
+@pytest.mark.parametrize(
+    ("stop", "code"), [(signal.SIGINT, 130), (signal.SIGTERM, 143), (signal.SIGHUP, 129)]
+)
 def test_a_stop_in_the_middle(line: list[str], stop: signal.Signals, code: int, here: Path) -> None:
     cheap_file(here, 3000)
     place = {"sheet": ["-o", "b.html"], "map": ["-o", "b"], "demo": ["--out", "b"]}[line[0]]
@@ -189,7 +195,8 @@ def test_a_clock_that_jumps_back(here: Path, monkeypatch: pytest.MonkeyPatch) ->
 
 
 @pytest.mark.parametrize(
-    ("stop", "code"), [(signal.SIGINT, 130), (signal.SIGTERM, 143), (signal.SIGKILL, -9)]
+    ("stop", "code"),
+    [(signal.SIGINT, 130), (signal.SIGTERM, 143), (signal.SIGHUP, 129), (signal.SIGKILL, -9)],
 )
 def test_a_drive_that_is_stopped(stop: signal.Signals, code: int, tmp_path: Path) -> None:
     long = ["--set", "course.length=200 m", "--set", "drive.speed=1 km/h", "--set", "run.step=1 ms"]
@@ -205,3 +212,15 @@ def test_a_drive_that_is_stopped(stop: signal.Signals, code: int, tmp_path: Path
     assert run.returncode == code
     assert "Traceback" not in err
     assert files(tmp_path) == []
+
+
+def test_a_sweep_under_nohup_outlives_its_terminal(here: Path) -> None:
+    cheap_file(here, 200)
+    run = start([*SWEEP[:-1], "2", "--out", "b"], here, hangups=signal.SIG_IGN)
+    patience = time.monotonic() + 60.0
+    while not list(here.glob("b/parts/*.parquet")) and time.monotonic() < patience:
+        time.sleep(0.02)
+    run.send_signal(signal.SIGHUP)
+    run.communicate(timeout=120)
+    assert run.returncode == 0
+    assert (here / "b" / "results.parquet").exists()

@@ -1,7 +1,7 @@
 """The `sidehill` command: its list of commands, and nothing else."""
 
+import signal
 import sys
-from signal import SIGTERM, signal
 from types import FrameType
 
 import typer
@@ -59,7 +59,10 @@ for module in COMMANDS:
 
 def main() -> None:
     """Entry point of the installed command."""
-    signal(SIGTERM, _leave)
+    for name in ("SIGTERM", "SIGHUP"):  # asked to end; the terminal has gone
+        number = getattr(signal, name, None)  # no SIGHUP on Windows
+        if number and signal.getsignal(number) != signal.SIG_IGN:  # as under nohup
+            signal.signal(number, _leave)
     app()
 
 
