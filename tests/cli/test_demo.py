@@ -108,6 +108,7 @@ def test_quick_demo(tmp_path: Path) -> None:
     assert sorted(str(path) for path in out.iterdir()) == sorted(found["files"])
     for name in ("high-low.png", "high-low-spacers.png"):  # stills: a film would take too long
         assert Image.open(out / name).size == (960, 540)
+        assert f"]({name})" in (out / "report.md").read_text(encoding="utf-8")
     table = pd.read_csv(out / "limits.csv")
     pd.testing.assert_frame_equal(
         table[["option", "lift_highest_good_deg", "overturn_highest_good_deg"]],

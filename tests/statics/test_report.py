@@ -137,6 +137,14 @@ def test_the_centre_of_gravity_is_the_machines(machine):
     assert report.cg_m == pytest.approx(tuple(fitted.cg))
 
 
+def test_it_says_that_a_parked_machine_slides(machine):
+    fitted = fit(machine, Outfit())
+    told = "with friction 0.20 a parked machine slides here"
+    assert told in tip(fitted, slope=0.21, friction=0.2).notes
+    assert told not in tip(fitted, slope=0.19, friction=0.2).notes
+    assert told in tip(fitted, slope=0.15, grade=-0.15, friction=0.2).notes
+
+
 def test_on_the_level_if_no_slope_is_given(machine):
     fitted = fit(machine, Outfit())
     assert tip(fitted) == tip(fitted, slope=0.0, grade=0.0, friction=0.7, downhill="right")

@@ -34,12 +34,13 @@ def command(
     choose(engine)  # refused before anything is made
     ready_folder(folder)
     demo = run(engine, quick)
-    files, out, problem = demo_files.write(folder, demo, us=us), console.out(), None
+    films = list(demo_films.names(demo)) if film else []
+    files, out, problem = demo_files.write(folder, demo, films, us=us), console.out(), None
     if not as_json:
         demo_report.tell(out, demo, us=us)
     if film:
-        films, problem = demo_films.make(folder, demo)
-        files += films
+        made, problem = demo_films.make(folder, demo)
+        files += made
     if as_json:
         console.emit(demo_report.data(demo) | {"files": files}, demo_report.warnings(demo))
     else:

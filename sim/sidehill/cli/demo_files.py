@@ -10,14 +10,14 @@ from sidehill.record import save_record
 from sidehill.whole import write_file
 
 
-def write(folder: Path, demo: Demo, *, us: bool) -> list[str]:
-    """Write tables, records, pictures and the report; their paths."""
+def write(folder: Path, demo: Demo, films: list[str], *, us: bool) -> list[str]:
+    """Write tables, records, pictures and a report that names the films to come; their paths."""
     pictures = _pictures(demo)
     files = {
         "limits.csv": demo.table.to_csv(index=False, lineterminator="\n").encode(),
         "limits.parquet": demo.table.to_parquet(index=False),
         **pictures,
-        "report.md": demo_report.markdown(demo, list(pictures), us=us).encode(),
+        "report.md": demo_report.markdown(demo, list(pictures), films, us=us).encode(),
     }
     written = [write_file(folder / name, content) for name, content in files.items()]
     for name, record in demo.records.items():

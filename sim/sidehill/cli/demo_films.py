@@ -11,15 +11,19 @@ SIZE, FPS = (960, 540), 20  # under half a minute each on two idle cores
 STILL = "daylight"
 
 
+def names(demo: Demo) -> dict[str, tuple[str, ...]]:
+    """The films to come, or of a quick demo the stills, each with the options it shows."""
+    ending = ".png" if demo.quick else ".mp4"
+    return {f"{name}{ending}": options for name, options in FILMS.items() if demo.records}
+
+
 def make(folder: Path, demo: Demo) -> tuple[list[str], SidehillError | None]:
     """Films of the shown runs, or of a quick demo one still each: their paths, and what failed."""
     made: list[str] = []
-    if not demo.records:
-        return made, None
     wish = film_run.Wish(SIZE, FPS, caption=demo_report.caption(demo))
-    at, ending = (STILL, ".png") if demo.quick else (None, ".mp4")
-    for name, options in FILMS.items():
-        target = folder / f"{name}{ending}"
+    at = STILL if demo.quick else None
+    for name, options in names(demo).items():
+        target = folder / name
         records = [demo.records[option] for option in options]
         try:
             film_run.draw(records, list(options), target, at, wish)

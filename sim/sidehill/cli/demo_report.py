@@ -82,7 +82,7 @@ def run_rows(demo: Demo) -> list[list[str]]:
     return rows
 
 
-def markdown(demo: Demo, pictures: list[str], *, us: bool) -> str:
+def markdown(demo: Demo, pictures: list[str], films: list[str], *, us: bool) -> str:
     """The report as a file of its own."""
     parts = [
         f"# {headline(demo)}",
@@ -92,6 +92,7 @@ def markdown(demo: Demo, pictures: list[str], *, us: bool) -> str:
         f"**{slope_words(demo)}**",
         comparison.markdown(RUN_HEADINGS, run_rows(demo)) if demo.records else "",
         *(f"![{name.removesuffix('.png')}]({name})" for name in pictures),
+        *(f"Film, made last: [{name}]({name})" for name in films),
         *(f"- WARNING: {warning}" for warning in warnings(demo)),
         *(f"- {note}" for note in notes(demo)),
         f"Defaults used: {', '.join(defaults(demo))}.",

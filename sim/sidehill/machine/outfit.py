@@ -2,7 +2,8 @@
 
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import ModelWrapValidatorHandler, ValidationError, ValidationInfo, model_validator
+from pydantic import ValidationError, ValidationInfo, model_validator
+from pydantic.functional_validators import ModelWrapValidatorHandler
 
 from sidehill import toml
 from sidehill.errors import InputError
