@@ -93,6 +93,9 @@ def test_what_touched_is_in_the_order_of_its_first_touch_and_what_did_not_is_lef
         state["touch_step"][0, TOUCHING.index(part)] = step
     assert touched(state) == ("wheel", "bucket", "roll bar")
     assert touched(ended(RESTED)) == ()
+    assert read(state, STEP).touched == touched(state)
+    state["finish"] = FINISHED
+    assert read(state, STEP).touched == ()
 
 
 def test_a_wheel_light_for_no_longer_than_the_lift_time_is_no_lift_off() -> None:

@@ -52,6 +52,11 @@ def test_never_past_the_grade_at_which_it_tips():
     assert grade_hold(machine, 2.0, "all") == pytest.approx(float(backward))
 
 
+def test_nor_past_the_grade_at_which_it_tips_forward():
+    machine = replace(tractor_g(), x=1.5)
+    assert grade_hold(machine, 2.0, "all") == pytest.approx(float(np.arctan(0.2 / 0.70)))
+
+
 def test_weak_brakes_hold_less():
     machine, force = tractor_g(), 1500.0
     assert np.sin(grade_hold(machine, 0.7, "rear", force)) == pytest.approx(force / 14715.0)

@@ -145,6 +145,10 @@ def test_it_says_that_a_parked_machine_slides(machine):
     assert told in tip(fitted, slope=0.15, grade=-0.15, friction=0.2).notes
 
 
+def test_any_slope_short_of_the_upright_is_answered(machine):
+    assert tip(fit(machine, Outfit()), slope=radians(89.9)).wheel_loads_n is None
+
+
 def test_on_the_level_if_no_slope_is_given(machine):
     fitted = fit(machine, Outfit())
     assert tip(fitted) == tip(fitted, slope=0.0, grade=0.0, friction=0.7, downhill="right")
