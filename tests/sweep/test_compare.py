@@ -2,7 +2,7 @@
 
 import os
 from collections.abc import Iterator
-from concurrent.futures import BrokenExecutor, Executor, Future, ThreadPoolExecutor
+from concurrent.futures import Executor, Future, ThreadPoolExecutor
 from dataclasses import replace
 from math import degrees, radians
 from typing import Any
@@ -118,13 +118,13 @@ class Dying(Executor):
 
     def submit(self, *_: Any, **__: Any) -> "Future[Any]":  # type: ignore[override]
         future: Future[Any] = Future()
-        future.set_exception(BrokenExecutor("killed"))
+        future.set_exception(RuntimeError("killed"))
         return future
 
 
 def test_a_dead_process_is_that_options_problem(study: Study) -> None:
     table = compare(study, "mujoco", Dying())
-    assert list(table["problem"]) == ["its process died 2 times, alone: BrokenExecutor: killed"] * 2
+    assert list(table["problem"]) == ["its process failed 2 times: RuntimeError: killed"] * 2
     assert table["mass_kg"].isna().all()
 
 

@@ -143,7 +143,7 @@ def test_a_worker_out_of_memory_is_asked_again_and_only_then_is_it_a_row(
     if times == 2:  # in its chunk and in its chunk alone; then it runs
         assert table.equals(serial.table())
         return
-    assert "could not be run 2 times, alone: MemoryError" in table["problem"][5]
+    assert "its process failed 2 times: MemoryError" in table["problem"][5]
     assert table.drop(index=5).equals(serial.table().drop(index=5))
 
 
@@ -172,7 +172,7 @@ def test_a_case_that_kills_its_worker_is_recorded_and_the_others_go_on(
     )  # fmt: skip
     assert done.returncode == 0, done.stderr
     found = load_results(tmp_path / "out").table()
-    assert "died 2 times" in found["problem"][victim]
+    assert "its process failed 2 times" in found["problem"][victim]
     assert pd.isna(found["verdict"][victim])
     assert found["case"][victim] == table["case"][victim]
     pd.testing.assert_frame_equal(

@@ -122,8 +122,7 @@ class Spread:
         elif job.falls + 1 < MOST_FALLS:
             self.suspects.append(replace(job, falls=job.falls + 1))
         else:
-            how = "its process died" if isinstance(error, BrokenExecutor) else "it could not be run"
-            said = f"{how} {MOST_FALLS} times, alone: {type(error).__name__}: {error}"
+            said = f"its process failed {MOST_FALLS} times: {type(error).__name__}: {error}"
             yield job, [dead_row(job.task, job.task.places[0], said)]
 
     def _reopen(self) -> AbstractContextManager[Executor]:
