@@ -1,9 +1,5 @@
 """The `sidehill` command: its list of commands, and nothing else."""
 
-import signal
-import sys
-from types import FrameType
-
 import typer
 
 from sidehill.cli import (
@@ -22,6 +18,7 @@ from sidehill.cli import (
 from sidehill.cli import list as list_
 from sidehill.cli import map as map_
 from sidehill.cli.fault import guarded
+from sidehill.cli.stop import heed_stops
 
 # modules, in the order of the help
 COMMANDS = (
@@ -59,16 +56,8 @@ for module in COMMANDS:
 
 def main() -> None:
     """Entry point of the installed command."""
-    for name in ("SIGTERM", "SIGHUP"):  # asked to end; the terminal has gone
-        number = getattr(signal, name, None)  # no SIGHUP on Windows
-        if number and signal.getsignal(number) != signal.SIG_IGN:  # as under nohup
-            signal.signal(number, _leave)
+    heed_stops()
     app()
-
-
-def _leave(number: int, _: FrameType | None) -> None:
-    """Leave in order when asked to: workers ended, part files removed."""
-    sys.exit(128 + number)
 
 
 if __name__ == "__main__":

@@ -6,7 +6,6 @@ from concurrent.futures import Executor
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
-from signal import SIGINT
 
 import typer
 
@@ -75,10 +74,9 @@ def run(wanted: Wanted) -> Found:
                     workers=workers,
                     watch=watch,
                 )
-            except KeyboardInterrupt as stop:
+            except (KeyboardInterrupt, SystemExit):
                 _stopped(last, folder)
-                number = stop.args[0] if stop.args else SIGINT
-                raise typer.Exit(128 + number) from None  # as a shell's
+                raise
     return Found(study, results, last)
 
 

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import Executor
 from contextlib import contextmanager
 from pathlib import Path
-from signal import SIGTERM, getsignal, signal
+from signal import SIG_DFL, SIGTERM, default_int_handler, getsignal, signal
 from threading import current_thread, main_thread
 from time import monotonic
 from typing import Any
@@ -111,17 +111,12 @@ def _same_physics(rows: list[dict[str, Any]]) -> None:
 
 @contextmanager
 def _terminable() -> Iterator[None]:
-    """SIGTERM is an interrupt like Ctrl-C, where this is the main thread; it bears its number."""
-    if current_thread() is not main_thread():
+    """SIGTERM is an interrupt like Ctrl-C, where nobody else sees to it."""
+    if current_thread() is not main_thread() or getsignal(SIGTERM) != SIG_DFL:
         yield
         return
-
-    def interrupt(number: int, _: Any) -> None:
-        raise KeyboardInterrupt(number)
-
-    before = getsignal(SIGTERM)
-    signal(SIGTERM, interrupt)
+    signal(SIGTERM, default_int_handler)
     try:
         yield
     finally:
-        signal(SIGTERM, before)
+        signal(SIGTERM, SIG_DFL)
