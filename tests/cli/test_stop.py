@@ -14,9 +14,9 @@ STOPS = ("SIGINT", "SIGTERM", "SIGHUP")
 
 @pytest.fixture(autouse=True)
 def handlers() -> Iterator[None]:
-    """Those of before are put back."""
+    """Usual ones, whatever the tests were started under; those of before are put back."""
     numbers = [getattr(signal, name) for name in (*STOPS, "SIGALRM")]
-    before = [signal.getsignal(number) for number in numbers]
+    before = [signal.signal(number, signal.SIG_DFL) for number in numbers]
     yield
     for number, handler in zip(numbers, before, strict=True):
         signal.signal(number, handler)
