@@ -11,10 +11,11 @@ from sidehill.case import Case
 from sidehill.cli.limit_report import engine_words
 from sidehill.engines import compiled
 from sidehill.errors import EngineError, InputError
-from sidehill.limit import Search, Trial, find_limit, find_limits
+from sidehill.limit import Search, find_limit, find_limits
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import load_scenario
+from sidehill.trial import Trial
 
 TOLERANCE = radians(0.1)
 

@@ -69,18 +69,21 @@ def ready_file(path: Path, *endings: str) -> Path:
         InputError: a folder, a device, another ending, or a place that cannot be written to.
     """
     either = " or ".join(endings)
-    if path.is_dir():
-        raise InputError(f"{path}: a folder; give the name of a file ending in {either}")
-    if path.suffix not in endings:
-        raise InputError(f"{path}: the name must end in {either}")
-    _refuse_special(path)
+    try:
+        if path.is_dir():
+            raise InputError(f"{path}: a folder; give the name of a file ending in {either}")
+        if path.suffix not in endings:
+            raise InputError(f"{path}: the name must end in {either}")
+        _refuse_special(path)
+    except OSError as error:  # a folder above it may not be entered
+        raise InputError(f"{path}: cannot be written ({error.strerror or error})") from None
     ready_folder(path.parent)
     return path
 
 
 def _refuse_special(path: Path) -> None:
     """A pipe or a device would be replaced by a file, and its reader wait for ever."""
-    if path.exists() and not path.is_file() and not path.is_dir():
+    if path.exists() and not (path.is_file() or path.is_dir()):
         raise InputError(f"{path}: a pipe or a device, not a file; give the name of a file")
 
 

@@ -1,6 +1,7 @@
 """The demo, end to end on its quick plan, and the slope that it shows."""
 
 import json
+from dataclasses import replace
 from math import isnan
 from pathlib import Path
 
@@ -63,6 +64,12 @@ def demo_of(quick: bool) -> Demo:
     return Demo(
         load_study("demo"), "mujoco", quick, limits((9.1, 9.2), (14.2, 14.3)), 11.7, records
     )
+
+
+def test_without_a_slope_to_show_there_are_no_films_and_that_is_no_fault(tmp_path: Path) -> None:
+    demo = replace(demo_of(quick=False), slope=None, records={})
+    assert demo_films.make(tmp_path, demo) == ([], None)
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_the_demo_s_films(tmp_path: Path) -> None:

@@ -1,6 +1,7 @@
 """A full disk, a place that cannot be written or is taken away, a stop in the middle, at every
 command that writes: one message, no half file under the final name, no traceback."""
 
+import errno
 import os
 import resource
 import shutil
@@ -15,10 +16,11 @@ import pytest
 from cli.runner import SIM, refused
 from sweep.cheap import cheap_file
 
+from sidehill.errors import InputError
 from sidehill.sweep.progress import Progress
 from sidehill.sweep.run_study import run_study
 from sidehill.sweep.study import load_study
-from sidehill.whole import MARK
+from sidehill.whole import MARK, ready_file
 
 FULL = 4_000  # [bytes] after which this disk is full: the system's own limit of a file's size
 
@@ -112,6 +114,19 @@ def test_a_pipe_is_not_replaced(line: list[str], here: Path) -> None:
     assert run.returncode == 2, err
     assert "a pipe or a device, not a file" in err
     assert out == "" and place.is_fifo()
+
+
+def test_a_place_behind_a_folder_that_may_not_be_entered(
+    here: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The root user may enter all; so it is the system's answer that is made up."""
+
+    def closed(_: Path) -> bool:
+        raise PermissionError(errno.EACCES, "Permission denied")
+
+    monkeypatch.setattr(Path, "is_dir", closed)
+    with pytest.raises(InputError, match=r"b\.png: cannot be written \(Permission denied\)"):
+        ready_file(here / "b.png", ".png")
 
 
 def test_a_pipe_in_a_folder_of_results_is_not_replaced(here: Path) -> None:

@@ -8,11 +8,11 @@ import pytest
 from sheet.pages import read_page
 
 from sidehill.errors import InputError
-from sidehill.limit import UNTIL
 from sidehill.sheet.make import Sheet, make_sheet
 from sidehill.sheet.runs import runnable
 from sidehill.sheet.wish import Wish
 from sidehill.sweep.study import Study
+from sidehill.trial import UNTIL
 
 WHY = "its process failed: <b>"
 

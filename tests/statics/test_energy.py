@@ -94,13 +94,18 @@ def test_it_needs_nothing_more_past_the_second_barrier():
     assert energy_to_tip(machine, slope) == 0.0
 
 
+def pin_line(machine):
+    """Unit vector from the downhill rear contact to the pin."""
+    line = np.array([machine.wheelbase, machine.rear_track / 2, machine.pin_height])
+    return line / np.linalg.norm(line)
+
+
 @given(machines())
 def test_the_trip_speed_keeps_the_angular_momentum_about_the_first_line(machine):
     """Sliding down along y and caught: the momentum about the line is that of the turn after."""
     assume(sound(machine))
     speed, energy = side_trip_speed(machine, 0.0), energy_to_tip(machine, 0.0)
-    line = np.array([machine.wheelbase, machine.rear_track / 2, machine.pin_height])
-    line /= np.linalg.norm(line)
+    line = pin_line(machine)
     cg = np.array([machine.x, machine.y + machine.rear_track / 2, machine.h])
     before = abs(line @ np.cross(cg, [0.0, -machine.mass * speed, 0.0]))
     inertia = line @ machine.inertia @ line + machine.mass * (cg @ cg - (line @ cg) ** 2)
@@ -111,7 +116,6 @@ def test_the_trip_speed_keeps_the_angular_momentum_about_the_first_line(machine)
 def test_the_critical_roll_rate_is_what_a_gyro_along_the_machine_shows(machine):
     assume(sound(machine))
     rate, energy = critical_roll_rate(machine, 0.0), energy_to_tip(machine, 0.0)
-    line = np.array([machine.wheelbase, machine.rear_track / 2, machine.pin_height])
-    line /= np.linalg.norm(line)
+    line = pin_line(machine)
     about_line = line * np.sqrt(2 * energy / line_inertia(machine))  # [rad/s]
     assert rate == pytest.approx(about_line @ [1.0, 0.0, 0.0])

@@ -12,7 +12,7 @@ import pytest
 
 from sidehill.errors import InputError, SidehillError
 from sidehill.flat import flatten
-from sidehill.limit import UNTIL, find_limits
+from sidehill.limit import find_limits
 from sidehill.machine.build import fit
 from sidehill.rest import rest_slopes
 from sidehill.scenario.file import load_scenario
@@ -22,6 +22,7 @@ from sidehill.sweep import spread
 from sidehill.sweep.compare import compare
 from sidehill.sweep.row import DECK_FRICTION, columns
 from sidehill.sweep.study import Study, load_study
+from sidehill.trial import UNTIL
 
 TOLERANCE, SCAN = radians(1.0), 4
 

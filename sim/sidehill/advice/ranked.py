@@ -14,11 +14,11 @@ from sidehill.advice.loaded import Worked
 from sidehill.advice.price import Price, price
 from sidehill.advice.site import Site
 from sidehill.advice.width import tyre_width
-from sidehill.limit import UNTIL
 from sidehill.machine.build import fit
 from sidehill.machine.fitted import Fitted
 from sidehill.statics.report import TipReport, tip
 from sidehill.sweep.study import Option, Study
+from sidehill.trial import UNTIL
 
 Peaks = Mapping[str, Mapping[str, float]]  # option -> wheel -> [N]
 Row = Mapping[str, Any]

@@ -14,12 +14,14 @@ STILL = "daylight"
 def names(demo: Demo) -> dict[str, tuple[str, ...]]:
     """The films to come, or of a quick demo the stills, each with the options it shows."""
     ending = ".png" if demo.quick else ".mp4"
-    return {f"{name}{ending}": options for name, options in FILMS.items() if demo.records}
+    return {f"{name}{ending}": options for name, options in FILMS.items()}
 
 
 def make(folder: Path, demo: Demo) -> tuple[list[str], SidehillError | None]:
     """Films of the shown runs, or of a quick demo one still each: their paths, and what failed."""
     made: list[str] = []
+    if not demo.records:
+        return made, None
     wish = film_run.Wish(SIZE, FPS, caption=demo_report.caption(demo))
     at = STILL if demo.quick else None
     for name, options in names(demo).items():

@@ -62,10 +62,8 @@ def target_of(what: Sequence[str], out: Path | None, still: str | None, gif: boo
     """
     if still is not None and gif:
         raise InputError("--still makes one picture and --gif a moving one; give one of them")
-    ending = ".png" if still is not None else ".gif" if gif else ".mp4"
-    if out is not None and still is None and not gif and out.suffix in KINDS:
-        ending = out.suffix
-    return ready_file(out or FOLDER / f"{Path(what[0]).stem}{ending}", ending)
+    endings = (".png",) if still is not None else (".gif",) if gif else tuple(KINDS)
+    return ready_file(out or FOLDER / f"{Path(what[0]).stem}{endings[0]}", *endings)
 
 
 def usual_rate(target: Path) -> int:

@@ -3,9 +3,9 @@
 from typing import Any
 
 from sidehill.advice.ranked import Ranked
-from sidehill.limit import UNTIL
 from sidehill.sheet.cells import ALTERNATES, UNKNOWN, Cell, driven, gain, least
 from sidehill.sheet.findings import BY, Findings
+from sidehill.trial import UNTIL
 from sidehill.units import show
 
 HEADINGS = (

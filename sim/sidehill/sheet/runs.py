@@ -8,12 +8,12 @@ from pathlib import Path
 import pandas as pd
 
 from sidehill.errors import InputError
-from sidehill.limit import COUNTED
 from sidehill.outcome import read, verdict
 from sidehill.record import Record
 from sidehill.run import run
 from sidehill.sweep.kept import kept_records
 from sidehill.sweep.study import Option, Study
+from sidehill.trial import COUNTED
 
 Say = Callable[[str], None]
 

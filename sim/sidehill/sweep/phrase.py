@@ -1,6 +1,6 @@
 """What a limit says in words; shared by tables, reports and charts."""
 
-from sidehill.limit import COUNTED
+from sidehill.trial import COUNTED
 
 EVENTS = {
     "lift": "lifts a wheel",
