@@ -118,7 +118,8 @@ def _draw_loads(axes: Axes, record: Record) -> None:
 def _say(axes: Axes, words: str) -> None:
     corner = axes.transAxes
     axes.text(
-        0.98, 0.96, words, transform=corner, ha="right", va="top", color=PLUM, fontsize=8.0
+        0.98, 0.96, words, transform=corner, ha="right", va="top", color=PLUM, fontsize=8.0,
+        bbox={"facecolor": "white", "edgecolor": "none", "pad": 1.5}, zorder=5,
     )  # fmt: skip
 
 
