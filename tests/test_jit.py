@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 import sidehill
-from sidehill.jit import Compiler, kernel
+from sidehill.kernels.jit import Compiler, kernel
 
 PACKAGE = Path(sidehill.__file__).parent
 ASK = "from sidehill.jit import PHYSICS_VERSION, kernel; print(kernel.version, PHYSICS_VERSION)"

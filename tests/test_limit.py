@@ -10,12 +10,12 @@ import pytest
 from sidehill.case import Case
 from sidehill.cli.limit_report import engine_words
 from sidehill.engines import compiled
-from sidehill.errors import EngineError, InputError
-from sidehill.limit import Search, find_limit, find_limits
+from sidehill.files.errors import EngineError, InputError
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import load_scenario
-from sidehill.trial import Trial
+from sidehill.strip.limit import Search, find_limit, find_limits
+from sidehill.strip.trial import Trial
 
 TOLERANCE = radians(0.1)
 
@@ -97,7 +97,7 @@ def test_a_bad_band_below_the_answer_is_found_and_told(
         is_bad = low < degrees(value) < high or degrees(value) > 21.0
         return Trial(value, "overturned" if is_bad else "crossed", is_bad, is_bad, False)
 
-    monkeypatch.setattr("sidehill.limit.run_trial", made_up)
+    monkeypatch.setattr("sidehill.strip.limit.run_trial", made_up)
     limit = find_limit(case, until="overturn", tolerance=TOLERANCE, engine="compiled")
     assert [band.good for band in limit.bands] == [True, False, True, False]
     assert not limit.is_threshold

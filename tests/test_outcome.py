@@ -5,7 +5,7 @@ from math import isnan, radians
 import numpy as np
 import pytest
 
-from sidehill.layout import (
+from sidehill.kernels.layout import (
     BROKEN,
     FINISHED,
     OVERTURNED,
@@ -19,7 +19,7 @@ from sidehill.layout import (
     Records,
     blank,
 )
-from sidehill.outcome import VERDICTS, read, touched, verdict
+from sidehill.run.outcome import VERDICTS, read, touched, verdict
 
 STEP = 1e-3
 

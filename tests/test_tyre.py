@@ -7,11 +7,11 @@ import pytest
 
 from sidehill.case import Case, Settings
 from sidehill.flat import Flat, flatten
-from sidehill.layout import DRIVE, Records, Vector
+from sidehill.kernels.height import COLUMNS, Ground, height, surface
+from sidehill.kernels.layout import DRIVE, Records, Vector
+from sidehill.kernels.tyre import wheel
 from sidehill.machine.file import load_machine
 from sidehill.scenario.file import load_scenario
-from sidehill.terrain.height import COLUMNS, Ground, height, surface
-from sidehill.tyre import wheel
 
 REAR = 2  # rear left
 STILL = np.zeros(3)

@@ -9,11 +9,11 @@ from wheel_by_vectors import Motion, unit, wheel_by_vectors
 
 from sidehill.case import Case
 from sidehill.flat import Flat, flatten
-from sidehill.layout import DRIVE, SETTLE
+from sidehill.kernels.height import COLUMNS, Ground, surface
+from sidehill.kernels.layout import DRIVE, SETTLE
+from sidehill.kernels.tyre import wheel
 from sidehill.machine.file import load_machine
 from sidehill.scenario.file import load_scenario
-from sidehill.terrain.height import COLUMNS, Ground, surface
-from sidehill.tyre import wheel
 
 CASES = 60
 SHAPES = {

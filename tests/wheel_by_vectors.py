@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 from scipy.optimize import minimize_scalar
 
-from sidehill.layout import SETTLE, Vector
+from sidehill.kernels.layout import SETTLE, Vector
 
 UP = np.array([0.0, 0.0, 1.0])
 SPAN = 0.9  # of the section's width, from the middle of the first disc's share to the last's

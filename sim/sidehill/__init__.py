@@ -8,33 +8,33 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from sidehill.case import Case, Settings
-    from sidehill.errors import EngineError, InputError, SidehillError
+    from sidehill.files.errors import EngineError, InputError, SidehillError
     from sidehill.flat import flatten
-    from sidehill.limit import Limit, find_limit, find_limits
     from sidehill.machine.build import fit
     from sidehill.machine.file import Machine, load_machine
     from sidehill.machine.outfit import Outfit
-    from sidehill.outcome import Outcome, read
-    from sidehill.record import Record, load_record, save_record, simulate
     from sidehill.rest import rest_slopes
+    from sidehill.run.outcome import Outcome, read
+    from sidehill.run.record import Record, load_record, save_record, simulate
     from sidehill.scenario.file import Scenario, load_scenario
     from sidehill.sheet.make import make_sheet
     from sidehill.statics.report import TipReport, tip
+    from sidehill.strip.limit import Limit, find_limit, find_limits
+    from sidehill.study.study import Study, load_study
     from sidehill.sweep.compare import compare
     from sidehill.sweep.results import Results, load_results
     from sidehill.sweep.run_study import run_study
-    from sidehill.sweep.study import Study, load_study
 
 _HOMES = {
     "case": ("Case", "Settings"),
-    "errors": ("EngineError", "InputError", "SidehillError"),
+    "files.errors": ("EngineError", "InputError", "SidehillError"),
     "flat": ("flatten",),
-    "limit": ("Limit", "find_limit", "find_limits"),
+    "strip.limit": ("Limit", "find_limit", "find_limits"),
     "machine.build": ("fit",),
     "machine.file": ("Machine", "load_machine"),
     "machine.outfit": ("Outfit",),
-    "outcome": ("Outcome", "read"),
-    "record": ("Record", "load_record", "save_record", "simulate"),
+    "run.outcome": ("Outcome", "read"),
+    "run.record": ("Record", "load_record", "save_record", "simulate"),
     "rest": ("rest_slopes",),
     "scenario.file": ("Scenario", "load_scenario"),
     "sheet.make": ("make_sheet",),
@@ -42,7 +42,7 @@ _HOMES = {
     "sweep.compare": ("compare",),
     "sweep.results": ("Results", "load_results"),
     "sweep.run_study": ("run_study",),
-    "sweep.study": ("Study", "load_study"),
+    "study.study": ("Study", "load_study"),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
 

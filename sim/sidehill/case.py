@@ -5,9 +5,9 @@ import json
 from dataclasses import asdict, dataclass, field
 from typing import Any
 
-from sidehill.jit import PHYSICS_VERSION
 from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
+from sidehill.physics import PHYSICS_VERSION
 from sidehill.scenario.file import Scenario
 
 

@@ -12,8 +12,8 @@ from math import inf, radians
 import numpy as np
 
 from sidehill.flat import Flat
-from sidehill.layout import PIN, SETTLE, WORK, Records, Vector, blank
-from sidehill.step import rest_forces
+from sidehill.kernels.layout import PIN, SETTLE, WORK, Records, Vector, blank
+from sidehill.kernels.step import rest_forces
 
 SLOPE_STEP = radians(0.25)  # of the continuation
 PIN_STEP = radians(0.25)  # while the body is lowered onto its stop

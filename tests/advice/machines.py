@@ -2,11 +2,11 @@
 
 from hypothesis import strategies as st
 
-from sidehill import toml
-from sidehill.library import find
+from sidehill.files import toml
+from sidehill.files.library import find
+from sidehill.files.spec import build
 from sidehill.machine.file import Machine, load_machine
 from sidehill.machine.outfit import Outfit
-from sidehill.spec import build
 
 INCH = 0.0254  # [m]
 G = 9.81  # [m/s^2]

@@ -8,18 +8,23 @@ from advice.machines import lacking
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sidehill.advice.enough import MOST_BALLAST, WIDEST_SPACER, enough_ballast, enough_spacer
+from sidehill.advice.enough import (
+    MOST_BALLAST,
+    WIDEST_SPACER,
+    enough_ballast,
+    enough_spacer,
+    smallest_setting,
+)
 from sidehill.advice.site import Site
-from sidehill.advice.smallest import smallest_setting
 from sidehill.case import Case
-from sidehill.errors import InputError
-from sidehill.limit import find_limit
+from sidehill.files.errors import InputError
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import load_scenario
 from sidehill.statics.axles import axle_loads
 from sidehill.statics.report import tip
+from sidehill.strip.limit import find_limit
 
 BRAMBLE = load_machine("bramble")
 HIGH = Outfit(bucket_load="250 kg", bucket_height="full")

@@ -7,7 +7,7 @@ from advice.machines import lacking
 
 from sidehill.advice.left_out import left_out
 from sidehill.machine.outfit import Outfit
-from sidehill.sweep.study import Option, load_study
+from sidehill.study.study import Option, load_study
 
 DEMO = load_study("demo")
 HIGH = {"bucket_load": "250 kg", "bucket_height": "full"}

@@ -7,11 +7,10 @@ from advice.machines import SHIPPED, G, found, lacking
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sidehill.advice.bearing import bearing_moment
-from sidehill.advice.loaded import Worked, loaded
+from sidehill.advice.axles import bucket_poses, least_front_share, least_rear_share
+from sidehill.advice.loaded import Worked, bearing_moment, loaded
 from sidehill.advice.price import price
 from sidehill.advice.site import Site
-from sidehill.advice.worst import bucket_poses, least_front_share, least_rear_share
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
 from sidehill.machine.linkage import WHEELS

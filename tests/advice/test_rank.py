@@ -11,15 +11,14 @@ from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
 from sidehill.advice.changes import changes
-from sidehill.advice.pareto import pareto
-from sidehill.advice.rank import rank
+from sidehill.advice.rank import pareto, rank
 from sidehill.advice.ranked import BUYS, COSTS
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.statics.report import tip
-from sidehill.sweep.study import Option, load_study
+from sidehill.study.study import Option, load_study
 
 DEMO = load_study("demo")
 HIGH = {"bucket_load": "250 kg", "bucket_height": "full"}

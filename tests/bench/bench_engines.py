@@ -15,12 +15,12 @@ from sidehill.engines import open_engine
 from sidehill.flat import flatten
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
-from sidehill.outcome import read
 from sidehill.run import run
+from sidehill.run.outcome import read
 from sidehill.run.stages import drive, launch, settle
 from sidehill.run.track import Track
 from sidehill.scenario.file import load_scenario
-from sidehill.sweep.workers import cores, pool
+from sidehill.workers import cores, pool
 
 ROUNDS = 5
 RUN_TIME = 8.0  # [s] simulated in a run, settling included

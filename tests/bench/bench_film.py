@@ -23,7 +23,7 @@ from sidehill.film.show import Show, build_show
 from sidehill.film.words import built_in
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
-from sidehill.record import simulate
+from sidehill.run.record import simulate
 from sidehill.scenario.file import load_scenario
 
 FRAMES, FPS, SIZE = 300, 30, (1280, 720)

@@ -14,9 +14,9 @@ from importlib.util import find_spec
 from pathlib import Path
 from time import perf_counter
 
+from sidehill.study.study import load_study
 from sidehill.sweep.run_study import run_study
-from sidehill.sweep.study import load_study
-from sidehill.sweep.workers import cores
+from sidehill.workers import cores
 
 STUDY = """
 title = "Bench"

@@ -6,7 +6,7 @@ import pytest
 from cli.runner import process, refused, run
 
 from sidehill.cli.weigh import EXAMPLES
-from sidehill.library import find
+from sidehill.files.library import find
 
 WEIGH = EXAMPLES[0].removeprefix("sidehill ")
 BRAMBLE = find("machine", "bramble").read_text(encoding="utf-8")

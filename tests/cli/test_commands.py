@@ -16,8 +16,8 @@ from sidehill.cli.main import COMMANDS
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
-from sidehill.outcome import FALLS
-from sidehill.record import load_record, save_record, simulate
+from sidehill.run.outcome import FALLS
+from sidehill.run.record import load_record, save_record, simulate
 from sidehill.scenario.file import load_scenario
 from sidehill.statics.report import tip
 

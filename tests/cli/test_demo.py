@@ -15,9 +15,9 @@ from PIL import Image
 from sidehill.caution import CAUTION, SHOWN_SLOPE
 from sidehill.cli import demo_films
 from sidehill.cli.demo_run import HIGH, LOW, QUICK, SHOWN, Demo, shown_slope
-from sidehill.errors import SidehillError
-from sidehill.record import load_record
-from sidehill.sweep.study import load_study
+from sidehill.files.errors import SidehillError
+from sidehill.run.record import load_record
+from sidehill.study.study import load_study
 
 
 def limits(high: tuple[float, float], low: tuple[float, float]) -> pd.DataFrame:

@@ -9,12 +9,12 @@ from cli.runner import answer, refused, run
 from sweep.cut import cut
 
 from sidehill.cli.map import EXAMPLES
-from sidehill.cli.map_plan import Chances, Curves, Map, Shares, plan, varied
-from sidehill.cli.map_subject import parts
-from sidehill.record import load_record
+from sidehill.map.plan import Chances, Curves, Map, Shares, plan, varied
+from sidehill.map.subject import parts
+from sidehill.run.record import load_record
+from sidehill.study.study import Study, load_study
 from sidehill.sweep.agenda import Agenda
 from sidehill.sweep.run_study import quest_of, run_study
-from sidehill.sweep.study import Study, load_study
 from sidehill.sweep.task import ask
 
 STUDY = """

@@ -4,10 +4,10 @@ import pandas as pd
 import pytest
 
 from sidehill.cli import comparison
-from sidehill.cli.limit_words import bands, limit
-from sidehill.cli.words import VERDICTS, peak, threshold
-from sidehill.limit import Band, Limit
-from sidehill.outcome import VERDICTS as ALL
+from sidehill.run.outcome import VERDICTS as ALL
+from sidehill.run.words import VERDICTS, peak, threshold
+from sidehill.strip.limit import Band, Limit
+from sidehill.strip.words import bands, limit
 from sidehill.sweep.row import columns
 
 GOOD, BAD = Band(2.0, 14.24, True), Band(14.28, 35.0, False)

@@ -5,9 +5,9 @@ from pathlib import Path
 
 from population import MACHINES, RATED
 
-from sidehill.crosscheck.subject import Subject, load_subject
-from sidehill.library import find
+from sidehill.files.library import find
 from sidehill.machine.outfit import Outfit
+from sidehill.spread.subject import Subject, load_subject
 
 LOADED = {
     name: Outfit(bucket_load=f"{0.6 * RATED[name]} kg", bucket_height="full") for name in MACHINES

@@ -19,7 +19,7 @@ from sidehill.crosscheck.measured import (
 from sidehill.crosscheck.narrow import narrow_machine
 from sidehill.crosscheck.published_words import fall_words, measured_words
 from sidehill.machine.file import load_machine
-from sidehill.outcome import FALLS
+from sidehill.run.outcome import FALLS
 
 CODE6_FILE = Path(__file__).parent.parent / "machine" / "data" / "code6.toml"
 

@@ -8,7 +8,7 @@ from scipy.spatial.transform import Rotation
 
 from sidehill.crosscheck import code6
 from sidehill.crosscheck.examples import CODE6_1, CODE6_2
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 from sidehill.statics.slopes import rigid_slope, second_stage_slope
 
 

@@ -5,9 +5,9 @@ import pytest
 from sidehill.crosscheck import derating
 from sidehill.crosscheck.derating import Answer, crossings
 from sidehill.crosscheck.ladder_words import answer_words, stone_cells
-from sidehill.crosscheck.subject import load_subject
-from sidehill.limit import Band, Limit
 from sidehill.machine.outfit import Outfit
+from sidehill.spread.subject import load_subject
+from sidehill.strip.limit import Band, Limit
 
 
 def limit(good: float | None, ended: str | None, *bands: Band) -> Limit:

@@ -10,11 +10,11 @@ from sidehill.crosscheck.compliant import tyre_rungs
 from sidehill.crosscheck.ladder import TABLES, climb
 from sidehill.crosscheck.rigid import rigid_rungs
 from sidehill.crosscheck.rung import FIGURES, Rung, step
-from sidehill.crosscheck.subject import AXLES, INERTIA, TYRES, Subject, load_subject
 from sidehill.crosscheck.table import TABLE, table_rung
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import load_scenario
+from sidehill.spread.subject import AXLES, INERTIA, TYRES, Subject, load_subject
 
 LIFT_OFF, SECOND_STAGE = 0.03, 0.2  # [deg] tilt table against compliant statics (design)
 

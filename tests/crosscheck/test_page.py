@@ -19,11 +19,11 @@ from sidehill.crosscheck.measured import Effects
 from sidehill.crosscheck.page import page
 from sidehill.crosscheck.published_words import about, published_words, row, summary
 from sidehill.crosscheck.readme import BEGIN, END, refreshed
-from sidehill.crosscheck.subject import Subject, load_subject
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 from sidehill.machine.outfit import Outfit
 from sidehill.picture.ladder import ladder_picture
 from sidehill.scenario.file import load_scenario
+from sidehill.spread.subject import Subject, load_subject
 
 VOID = {"meta", "br"}
 EFFECTS = (Effects("standard", 0.0, 27.18, -5.6, -4.3, 0.8, 2.57, 0.067),)

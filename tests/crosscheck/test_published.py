@@ -11,7 +11,7 @@ from sidehill.crosscheck import checks
 from sidehill.crosscheck.checks.stages import CHECKS as STAGES
 from sidehill.crosscheck.examples import CODE6_1
 from sidehill.crosscheck.published import CHECKS, run_checks
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 from sidehill.statics.slopes import lift_off_slope
 
 

@@ -10,8 +10,8 @@ from scipy.spatial.transform import Rotation
 
 from sidehill.crosscheck.blow import kept_share, overturn_slope_with_blow
 from sidehill.crosscheck.remainder import remainder
-from sidehill.crosscheck.subject import load_subject
 from sidehill.machine.outfit import Outfit
+from sidehill.spread.subject import load_subject
 from sidehill.statics.path import first_line, on_stop
 from sidehill.statics.slopes import lift_off_slope, overturn_slope, second_stage_slope
 

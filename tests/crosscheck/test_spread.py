@@ -8,10 +8,16 @@ from crosscheck.subjects import ALL, IDS, loaded
 from population import MACHINES
 
 from sidehill.case import Settings
-from sidehill.crosscheck import critical, inputs, spread
-from sidehill.crosscheck.compliant import table_scenario
-from sidehill.crosscheck.design import Found, Point, design, simulated_spread
-from sidehill.crosscheck.inputs import (
+from sidehill.flat import flatten
+from sidehill.machine.outfit import Outfit
+from sidehill.rest import Rest
+from sidehill.run.table import table_scenario
+from sidehill.scenario.file import load_scenario
+from sidehill.spread import closed as spread
+from sidehill.spread import critical, inputs
+from sidehill.spread.closed import closed_form_spread, weighed_again
+from sidehill.spread.design import Found, Point, design, simulated_spread
+from sidehill.spread.inputs import (
     CG_HEIGHT,
     FRONT_LOAD,
     GRIP,
@@ -21,14 +27,9 @@ from sidehill.crosscheck.inputs import (
     SECTION_WIDTH,
     Input,
 )
-from sidehill.crosscheck.interval import Answer, Interval, sampled
-from sidehill.crosscheck.softened import Tyres, lift_off_on_tyres
-from sidehill.crosscheck.spread import closed_form_spread, weighed_again
-from sidehill.crosscheck.subject import Subject, load_subject
-from sidehill.flat import flatten
-from sidehill.machine.outfit import Outfit
-from sidehill.rest import Rest
-from sidehill.scenario.file import load_scenario
+from sidehill.spread.interval import Answer, Interval, sampled
+from sidehill.spread.softened import Tyres, lift_off_on_tyres
+from sidehill.spread.subject import Subject, load_subject
 
 CLOSED_FORM = 0.05  # [deg] lift-off in closed form against compliant statics
 LINEAR = 0.05  # closed-form interval against linear error propagation (issue)

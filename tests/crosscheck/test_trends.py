@@ -5,12 +5,12 @@ import pytest
 from population import MACHINES
 
 from sidehill.case import Case
-from sidehill.limit import find_limit
 from sidehill.machine.file import Machine, load_machine
 from sidehill.machine.outfit import Outfit
-from sidehill.outcome import Outcome, read
 from sidehill.run import Track, run
+from sidehill.run.outcome import Outcome, read
 from sidehill.scenario.file import load_scenario
+from sidehill.strip.limit import find_limit
 
 CHANGED = {"feature.1.height": 0.05, "drive.speed": 1.4}
 

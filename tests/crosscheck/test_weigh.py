@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sidehill.errors import InputError
-from sidehill.library import find
+from sidehill.files.errors import InputError
+from sidehill.files.library import find
 from sidehill.machine.bare import Weighed
 from sidehill.machine.file import load_machine
 from sidehill.machine.weigh import raised_scale_height, read_scales, weighed_block

@@ -10,8 +10,8 @@ from sidehill.dynamics.gyrostat import gyrostat
 from sidehill.dynamics.tree import TREE, rows_above
 from sidehill.engines.mujoco import compile_urdf
 from sidehill.flat.model import flat_model
-from sidehill.kinematics import add_force, clear_forces, forward, generalise
-from sidehill.layout import STATE, WORK, blank
+from sidehill.kernels.kinematics import add_force, clear_forces, forward, generalise
+from sidehill.kernels.layout import STATE, WORK, blank
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
 from sidehill.machine.linkage import build_linkage

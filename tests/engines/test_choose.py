@@ -5,9 +5,9 @@ import pytest
 from population import random_cases
 
 from sidehill.engines import NAMES, choose, open_engine
-from sidehill.errors import EngineError
+from sidehill.files.errors import EngineError
 from sidehill.flat import flatten
-from sidehill.layout import WHEEL_RL
+from sidehill.kernels.layout import WHEEL_RL
 
 
 def test_compiled_is_an_engine_that_needs_nothing_installed() -> None:

@@ -8,11 +8,11 @@ import pytest
 from population import random_cases, turned
 
 from sidehill.case import Case
-from sidehill.layout import RESTED
+from sidehill.kernels.layout import RESTED
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
-from sidehill.outcome import Outcome, read
 from sidehill.run import run
+from sidehill.run.outcome import Outcome, read
 from sidehill.scenario.file import load_scenario
 
 PEAK_ROLL = 0.01  # [deg] two engines, same kernels (design)

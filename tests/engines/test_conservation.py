@@ -8,8 +8,8 @@ from sidehill.dynamics.advance import accelerate, integrate
 from sidehill.dynamics.gyrostat import gyrostat
 from sidehill.dynamics.tree import TREE, rows_above
 from sidehill.flat.model import flat_model
-from sidehill.kinematics import forward
-from sidehill.layout import SPIN, STATE, WORK, Records, Vector, blank
+from sidehill.kernels.kinematics import forward
+from sidehill.kernels.layout import SPIN, STATE, WORK, Records, Vector, blank
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
 from sidehill.machine.linkage import build_linkage

@@ -9,7 +9,7 @@ from population import random_cases
 from sidehill.case import Case
 from sidehill.engines import open_engine
 from sidehill.flat import Flat, flatten
-from sidehill.layout import RUNNING, Records
+from sidehill.kernels.layout import RUNNING, Records
 from sidehill.run import run
 from sidehill.run.stages import launch, settle
 from sidehill.run.track import Track

@@ -10,10 +10,10 @@ from scipy.spatial.transform import Rotation
 
 from sidehill.case import Case
 from sidehill.flat import Flat, flatten
-from sidehill.layout import FINISHED, PIN, SPIN, STATE, blank
+from sidehill.kernels.layout import FINISHED, PIN, SPIN, STATE, blank
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
-from sidehill.record import Record, build_record
+from sidehill.run.record import Record, build_record
 from sidehill.run.track import Track
 from sidehill.scenario.file import load_scenario
 

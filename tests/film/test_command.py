@@ -14,7 +14,7 @@ from typer.testing import CliRunner
 
 from sidehill.cli import film
 from sidehill.cli.fault import guarded
-from sidehill.record import save_record
+from sidehill.run.record import save_record
 
 STUDY = """title = "Two"
 machine = "bramble"

@@ -14,7 +14,7 @@ import pytest
 from film.posed import case_of, posed
 
 from sidehill.cli.film import EXAMPLES
-from sidehill.record import save_record
+from sidehill.run.record import save_record
 
 SIM = Path(__file__).parents[2] / "sim"
 LINE = "film a.parquet --size 480x270 --fps 30"

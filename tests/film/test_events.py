@@ -6,12 +6,12 @@ import numpy as np
 import pytest
 from film.posed import case_of, posed
 
-from sidehill.film.camera import VIEWS, stand_of
 from sidehill.film.choose import choose, gap_of, project, visible
 from sidehill.film.clock import FREEZE
 from sidehill.film.events import LEAST, SEEN, lowest
 from sidehill.film.pane import Pane, build_pane, camera_at, extent_of
-from sidehill.film.picture import Canvas, picture
+from sidehill.film.render.camera import VIEWS, stand_of
+from sidehill.film.render.draw import Canvas, picture
 from sidehill.film.show import build_show
 from sidehill.film.words import built_in
 from sidehill.machine.linkage import WHEELS

@@ -11,11 +11,11 @@ import pytest
 from film.posed import case_of, posed
 from PIL import Image
 
-from sidehill.errors import InputError, SidehillError
+from sidehill.files.errors import InputError, SidehillError
 from sidehill.film import film, still
 from sidehill.film.same import differences
-from sidehill.layout import BROKEN, RUNNING, UNSETTLED
-from sidehill.record import Record, load_record, save_record
+from sidehill.kernels.layout import BROKEN, RUNNING, UNSETTLED
+from sidehill.run.record import Record, load_record, save_record
 
 SMALL = (480, 270)
 Change = Callable[[Record], Record]

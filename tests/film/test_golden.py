@@ -8,7 +8,7 @@ import pytest
 from film.views import GOLDEN, LEVELS, VIEWS, coarse, draw
 from PIL import Image
 
-from sidehill.record import Record
+from sidehill.run.record import Record
 
 OFF = 2 * LEVELS  # of 255: a pixel farther off than this is another pixel
 MOST = 0.0005  # share of such pixels that is let pass: another font rasteriser's edges

@@ -6,12 +6,12 @@ import numpy as np
 import pytest
 from film.posed import case_of, posed
 
-from sidehill.film.level import levelling, up
 from sidehill.film.pane import build_pane
-from sidehill.film.scene import CLEAR, Scene
-from sidehill.film.scenery import BANK
+from sidehill.film.render.level import levelling, up
+from sidehill.film.render.scene import CLEAR, Scene
+from sidehill.film.render.scenery import BANK
 from sidehill.flat import flatten
-from sidehill.terrain.height import height
+from sidehill.kernels.height import height
 
 SCENARIOS = (
     "bank-stone",

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from film.posed import case_of, posed
 
-from sidehill.record import save_record
+from sidehill.run.record import save_record
 
 ROOT = Path(__file__).parents[2]
 
@@ -34,7 +34,7 @@ class Plain:
         table = pq.read_table(path)
         self.meta = json.loads(table.schema.metadata[b"sidehill"])
         self.columns = {n: table.column(n).to_numpy() for n in table.column_names}
-        from sidehill.layout import STATE
+        from sidehill.kernels.layout import STATE
         self.state = np.array(self.meta["state"]).view(STATE)
         self.step = self.meta["step"]
 

@@ -10,14 +10,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.spatial.transform import Rotation
 
-from sidehill.film.camera import FIELD, VIEWS, stand_of
-from sidehill.film.level import levelling, up
 from sidehill.film.pane import Pane, build_pane, camera_at, extent_of
-from sidehill.film.picture import Canvas, identify
-from sidehill.film.picture import posed as posed_points
+from sidehill.film.render.camera import FIELD, VIEWS, stand_of
+from sidehill.film.render.draw import Canvas, identify
+from sidehill.film.render.draw import posed as posed_points
+from sidehill.film.render.level import levelling, up
 from sidehill.film.take import slerp
 from sidehill.machine.linkage import WHEELS
-from sidehill.record import Record, simulate
+from sidehill.run.record import Record, simulate
 
 WIDTH, HEIGHT = 640, 480
 DOT = 0.012  # [m] radius of what marks a wheel's centre

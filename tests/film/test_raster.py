@@ -7,12 +7,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.ndimage import binary_dilation, binary_erosion
 
-from sidehill.film.camera import Camera
-from sidehill.film.level import levelling
 from sidehill.film.pane import build_pane
-from sidehill.film.picture import picture
-from sidehill.film.raster import NEAR, NOTHING, perspective
-from sidehill.film.scene import Scene
+from sidehill.film.render.camera import Camera
+from sidehill.film.render.draw import picture
+from sidehill.film.render.level import levelling
+from sidehill.film.render.raster import NEAR, NOTHING, perspective
+from sidehill.film.render.scene import Scene
 
 SIDE, FOCAL = 96, 120.0
 

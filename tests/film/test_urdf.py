@@ -8,10 +8,10 @@ from film.posed import case_of, posed
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sidehill.errors import InputError
-from sidehill.film.model import join
-from sidehill.film.shapes import FLATNESS, Solid, box, cylinder, sphere
-from sidehill.film.urdf import read_pieces
+from sidehill.files.errors import InputError
+from sidehill.film.render.model import join
+from sidehill.film.render.shapes import FLATNESS, Solid, box, cylinder, sphere
+from sidehill.film.render.visuals import read_pieces
 
 SIZE = st.floats(0.01, 3.0)
 

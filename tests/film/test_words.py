@@ -7,13 +7,13 @@ import pytest
 from film.posed import case_of, posed
 
 from sidehill.caution import CAUTION
-from sidehill.cli import words
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 from sidehill.film.pane import build_pane
 from sidehill.film.show import build_show
 from sidehill.film.speech import figures
 from sidehill.film.words import built_in, read_words
-from sidehill.outcome import VERDICTS
+from sidehill.run import words
+from sidehill.run.outcome import VERDICTS
 
 
 def test_every_verdict_has_its_words() -> None:

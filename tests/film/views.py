@@ -14,8 +14,8 @@ from PIL import Image
 
 from sidehill.film import still
 from sidehill.film.recorded import Recorded
-from sidehill.layout import OVERTURNED, UNSETTLED
-from sidehill.record import Record
+from sidehill.kernels.layout import OVERTURNED, UNSETTLED
+from sidehill.run.record import Record
 
 GOLDEN = Path(__file__).parent / "golden"
 SIZE = (480, 270)

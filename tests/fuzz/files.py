@@ -9,8 +9,8 @@ from fuzz.judge import Hang, judge, time_limit
 from fuzz.mutate import mutated
 
 from sidehill.case import Case
+from sidehill.files.library import find, shipped
 from sidehill.flat import flatten
-from sidehill.library import find, shipped
 from sidehill.machine.file import load_machine
 from sidehill.scenario.file import load_scenario
 

@@ -13,7 +13,7 @@ from typing import Any
 from typer.testing import CliRunner
 
 from sidehill.cli.main import app
-from sidehill.outcome import UNKNOWN, VERDICTS
+from sidehill.run.outcome import UNKNOWN, VERDICTS
 
 LIMIT = 30  # [s] of one command; far over what any of these takes
 # what the message may name where nothing inside the file can be: it is no TOML, no text

@@ -14,7 +14,7 @@ from fuzz.mutate import flip_bytes
 
 from sidehill.case import Case
 from sidehill.machine.file import load_machine
-from sidehill.record import save_record, simulate
+from sidehill.run.record import save_record, simulate
 from sidehill.scenario.file import load_scenario
 
 STILL = ("--still", "daylight", "--size", "480x270", "--out", "out.png", "--json")

@@ -16,11 +16,11 @@ import pytest
 from cli.runner import SIM, refused
 from sweep.cheap import cheap_file
 
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
+from sidehill.files.whole import MARK, ready_file
+from sidehill.study.study import load_study
 from sidehill.sweep.progress import Progress
 from sidehill.sweep.run_study import run_study
-from sidehill.sweep.study import load_study
-from sidehill.whole import MARK, ready_file
 
 FULL = 4_000  # [bytes] after which this disk is full: the system's own limit of a file's size
 

@@ -5,11 +5,11 @@ from pathlib import Path
 import pytest
 from cli.runner import refused, run
 
-from sidehill.errors import InputError
-from sidehill.library import find
+from sidehill.files.errors import InputError
+from sidehill.files.library import find
+from sidehill.files.spec import build
+from sidehill.files.toml import Document
 from sidehill.machine.file import Machine, load_machine
-from sidehill.spec import build
-from sidehill.toml import Document
 
 BRAMBLE = find("machine", "bramble").read_text(encoding="utf-8")
 STONE = find("scenario", "bank-stone").read_text(encoding="utf-8")

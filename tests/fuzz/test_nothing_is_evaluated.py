@@ -11,7 +11,7 @@ from cli.runner import run
 from sweep.cheap import cheap_file
 
 import sidehill
-from sidehill.library import find
+from sidehill.files.library import find
 
 PACKAGE = Path(sidehill.__file__).parent
 SOURCES = sorted(PACKAGE.rglob("*.py"))

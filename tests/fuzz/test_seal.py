@@ -8,8 +8,8 @@ import pyarrow.parquet as pq
 import pytest
 from fuzz.records import KEY, make_record
 
-from sidehill.errors import InputError
-from sidehill.record import load_record
+from sidehill.files.errors import InputError
+from sidehill.run.record import load_record
 
 
 @pytest.fixture

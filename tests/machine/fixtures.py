@@ -3,10 +3,10 @@
 from pathlib import Path
 from typing import Any
 
-from sidehill import toml
-from sidehill.library import find
+from sidehill.files import toml
+from sidehill.files.library import find
+from sidehill.files.spec import build
 from sidehill.machine.file import Machine
-from sidehill.spec import build
 
 DATA = Path(__file__).parent / "data"
 CODE6 = DATA / "code6.toml"

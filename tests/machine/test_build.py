@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from machine.fixtures import CODE6, without
 
-from sidehill.errors import InputError
-from sidehill.library import shipped
+from sidehill.files.errors import InputError
+from sidehill.files.library import shipped
 from sidehill.machine.build import fit
 from sidehill.machine.file import Machine, load_machine
 from sidehill.machine.fitted import Array, Fitted, Part

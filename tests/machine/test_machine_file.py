@@ -6,12 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from sidehill.errors import InputError
-from sidehill.library import find, shipped
+from sidehill.files.errors import InputError
+from sidehill.files.library import find, shipped
+from sidehill.files.spec import build, defaults_used
+from sidehill.files.toml import Document
 from sidehill.machine.file import Machine, load_machine
 from sidehill.machine.weigh import read_scales
-from sidehill.spec import build, defaults_used
-from sidehill.toml import Document
 
 BRAMBLE = find("machine", "bramble").read_text(encoding="utf-8")
 

@@ -3,7 +3,7 @@
 import pytest
 from machine.fixtures import without
 
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit

@@ -10,8 +10,8 @@ from matplotlib.figure import Figure
 from matplotlib.text import Text
 
 from sidehill.case import Case
-from sidehill.errors import InputError
-from sidehill.library import shipped
+from sidehill.files.errors import InputError
+from sidehill.files.library import shipped
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit

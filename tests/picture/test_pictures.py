@@ -16,7 +16,7 @@ from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.picture import history, limits, polar
-from sidehill.record import Record, simulate
+from sidehill.run.record import Record, simulate
 from sidehill.scenario.file import load_scenario
 from sidehill.sweep.row import columns
 

@@ -9,7 +9,7 @@ from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.picture import traces
 from sidehill.picture.history import TOP_ROLL
-from sidehill.record import Record, simulate
+from sidehill.run.record import Record, simulate
 from sidehill.scenario.file import load_scenario
 
 BRAMBLE, STONE = load_machine("bramble"), load_scenario("bank-stone")

@@ -5,10 +5,10 @@ from itertools import pairwise
 import pytest
 from picture.colours import DEUTERANOPIA, lightness
 
-from sidehill.outcome import UNKNOWN, VERDICTS
 from sidehill.picture.shade import RAMP
 from sidehill.picture.style import DARK_GREY
 from sidehill.picture.verdicts import FACES, UNKNOWN_FACE, face, keys, worst
+from sidehill.run.outcome import UNKNOWN, VERDICTS
 
 STEP = 9.0  # [L*] apart, of 100: several times what is just seen
 

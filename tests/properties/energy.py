@@ -3,8 +3,8 @@
 import numpy as np
 from scipy.spatial.transform import Rotation
 
-from sidehill.kinematics import forward
-from sidehill.layout import STATE, WORK, Vector, blank
+from sidehill.kernels.kinematics import forward
+from sidehill.kernels.layout import STATE, WORK, Vector, blank
 from sidehill.run import Track
 from sidehill.statics.tipping import GRAVITY
 

@@ -11,14 +11,14 @@ from hypothesis import assume
 from hypothesis import strategies as st
 
 from sidehill.case import Case
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
+from sidehill.files.spec import build
+from sidehill.files.toml import Document
 from sidehill.machine.build import fit
 from sidehill.machine.file import Machine
 from sidehill.machine.fitted import Fitted
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import Scenario
-from sidehill.spec import build
-from sidehill.toml import Document
 
 Table = dict[str, Any]
 SMOOTH = {"allow_nan": False, "allow_infinity": False}

@@ -6,11 +6,11 @@ import pytest
 
 from sidehill.case import Case
 from sidehill.engines import NAMES
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 from sidehill.machine.file import Machine, load_machine
 from sidehill.machine.outfit import Outfit
-from sidehill.outcome import UNKNOWN, Outcome, read
 from sidehill.run import run
+from sidehill.run.outcome import UNKNOWN, Outcome, read
 from sidehill.scenario.file import load_scenario
 
 ENGINES = tuple(name for name in NAMES if name == "compiled" or find_spec(name))

@@ -11,15 +11,15 @@ from hypothesis import strategies as st
 from properties.generated import course_tables, machine_tables, outfit_tables
 
 from sidehill.case import Case
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
+from sidehill.files.spec import build
+from sidehill.files.toml import Document
 from sidehill.flat import flatten
 from sidehill.machine.build import fit
 from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import Scenario
-from sidehill.spec import build
 from sidehill.statics.report import tip
-from sidehill.toml import Document
 
 ABSURD = st.one_of(
     st.sampled_from([nan, inf, -inf, 0.0, -0.0, -1.0, 1e-300, 1e300, 10**400, True, None]),

@@ -13,14 +13,14 @@ from properties.generated import between, case_of, course_tables, machine_tables
 from scipy.spatial.transform import Rotation
 
 from sidehill.case import Case
-from sidehill.errors import InputError
-from sidehill.layout import Vector
+from sidehill.files.errors import InputError
+from sidehill.kernels.layout import Vector
+from sidehill.kernels.monitor import LIFT_TIME, LIGHT, LOADED_TIME, OVER
 from sidehill.machine.build import fit
 from sidehill.machine.linkage import WHEELS
-from sidehill.monitor import LIFT_TIME, LIGHT, LOADED_TIME, OVER
-from sidehill.outcome import UNKNOWN, Outcome, read
-from sidehill.record import build_record
 from sidehill.run import Track, run
+from sidehill.run.outcome import UNKNOWN, Outcome, read
+from sidehill.run.record import build_record
 from sidehill.statics.report import tip
 
 STEP = 2e-3  # [s] as in `course_tables`

@@ -5,12 +5,12 @@ from math import asin, atan, degrees, radians
 import numpy as np
 import pytest
 
-from sidehill.errors import InputError
-from sidehill.layout import FINISHED, STATE, blank
+from sidehill.files.errors import InputError
+from sidehill.kernels.layout import FINISHED, STATE, blank
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
-from sidehill.outcome import read, stop_reached
+from sidehill.run.outcome import read, stop_reached
 from sidehill.statics.assembly import from_fitted
 from sidehill.statics.axles import axle_loads
 from sidehill.statics.bump import lift_off_slope_on_bump

@@ -7,14 +7,14 @@ import pytest
 from hypothesis import given, settings
 from properties.generated import machine_of, machine_tables, outfit_of, outfit_tables
 
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
+from sidehill.files.problems import note_of
+from sidehill.files.spec import Spec, build
+from sidehill.files.toml import Document
 from sidehill.machine.build import fit
 from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
-from sidehill.problems import note_of
-from sidehill.spec import Spec, build
 from sidehill.statics.report import tip
-from sidehill.toml import Document
 
 # exact by definition, but for the volume of the US gallon, 231 cubic inches: NIST SP 811, app. B
 INCH, POUND, G = 0.0254, 0.45359237, 9.80665

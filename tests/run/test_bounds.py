@@ -3,9 +3,9 @@
 from sidehill.case import Case
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
-from sidehill.outcome import UNKNOWN, verdict
 from sidehill.rest import Rest
 from sidehill.run import run
+from sidehill.run.outcome import UNKNOWN, verdict
 from sidehill.scenario.file import load_scenario
 
 

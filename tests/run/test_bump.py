@@ -8,8 +8,8 @@ import pytest
 from sidehill.case import Case
 from sidehill.machine.file import Machine, load_machine
 from sidehill.machine.outfit import Outfit
-from sidehill.outcome import read
-from sidehill.record import Record, simulate
+from sidehill.run.outcome import read
+from sidehill.run.record import Record, simulate
 from sidehill.scenario.file import load_scenario
 
 TRACK = 1.10  # [m]

@@ -17,8 +17,8 @@ from sidehill.dynamics.advance import accelerate, integrate
 from sidehill.dynamics.gyrostat import gyrostat
 from sidehill.dynamics.tree import TREE, rows_above
 from sidehill.engines import open_engine
-from sidehill.kinematics import add_weight, clear_forces, forward, generalise
-from sidehill.layout import (
+from sidehill.kernels.kinematics import add_weight, clear_forces, forward, generalise
+from sidehill.kernels.layout import (
     AXLE,
     CHASSIS,
     PIN,
@@ -28,8 +28,8 @@ from sidehill.layout import (
 )
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
-from sidehill.outcome import read
 from sidehill.run import run
+from sidehill.run.outcome import read
 from sidehill.scenario.file import load_scenario
 from sidehill.statics.tipping import GRAVITY
 

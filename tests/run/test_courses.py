@@ -8,16 +8,16 @@ from population import MACHINES, RATED
 from scipy.spatial.transform import Rotation
 
 from sidehill.case import Case
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
+from sidehill.files.library import shipped
 from sidehill.flat import flatten
-from sidehill.library import shipped
 from sidehill.machine.file import Machine, load_machine
 from sidehill.machine.linkage import WHEELS
 from sidehill.machine.outfit import Outfit
-from sidehill.outcome import UNKNOWN, Outcome, read
-from sidehill.record import Record, simulate
 from sidehill.rest import Rest
 from sidehill.run import run
+from sidehill.run.outcome import UNKNOWN, Outcome, read
+from sidehill.run.record import Record, simulate
 from sidehill.scenario.file import load_scenario
 from sidehill.statics.assembly import from_fitted
 from sidehill.statics.loads import wheel_loads

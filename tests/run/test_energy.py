@@ -9,8 +9,8 @@ from run.level import ENGINES, STEP, level
 
 from sidehill.case import Settings
 from sidehill.engines import open_engine
-from sidehill.kinematics import forward
-from sidehill.layout import (
+from sidehill.kernels.kinematics import forward
+from sidehill.kernels.layout import (
     DRIVE,
     RUNNING,
     SETTLED,
@@ -22,8 +22,8 @@ from sidehill.layout import (
     Vector,
     blank,
 )
+from sidehill.kernels.tyre import SECTION_SHARE
 from sidehill.statics.tipping import GRAVITY
-from sidehill.tyre import SECTION_SHARE
 
 CONSERVED = 1e-3  # of the largest kinetic plus spring energy, over 5 s at 1 kHz
 ROLL_RATE = 0.12  # [rad/s] that a machine is set rocking with: every wheel stays down

@@ -6,8 +6,8 @@ import pytest
 from population import random_cases, turned
 
 from sidehill.case import Case
-from sidehill.outcome import Outcome, read
 from sidehill.run import run
+from sidehill.run.outcome import Outcome, read
 
 PEAK_ROLL = 0.01  # [deg] two engines, same kernels (design)
 YARDSTICK = 1e-4  # [deg] by which a slope is turned to see how much any case can tell

@@ -7,15 +7,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sidehill.case import Case
+from sidehill.files.library import find
 from sidehill.flat import flatten
 from sidehill.flat.mechanism import mechanism
-from sidehill.layout import Vector
-from sidehill.library import find
+from sidehill.kernels.height import Ground, height
+from sidehill.kernels.layout import Vector
+from sidehill.kernels.tyre import SECTION_SHARE, met_features
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import load_scenario
-from sidehill.terrain.height import Ground, height
-from sidehill.tyre import SECTION_SHARE, met_features
 
 STONE = load_scenario("bank-stone")
 

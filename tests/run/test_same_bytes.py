@@ -7,12 +7,12 @@ import pytest
 
 from sidehill.case import Case
 from sidehill.engines import open_engine
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 from sidehill.flat import flatten
-from sidehill.layout import DRIVE
+from sidehill.kernels.layout import DRIVE
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
-from sidehill.record import load_record, save_record, simulate
+from sidehill.run.record import load_record, save_record, simulate
 from sidehill.scenario.file import load_scenario
 
 ENGINES = ("pybullet", "mujoco")

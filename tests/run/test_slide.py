@@ -8,7 +8,7 @@ import pytest
 from sidehill.case import Case
 from sidehill.machine.file import load_machine
 from sidehill.machine.linkage import WHEELS
-from sidehill.record import simulate
+from sidehill.run.record import simulate
 from sidehill.scenario.file import load_scenario
 
 

@@ -7,8 +7,8 @@ from population import MACHINES, RATED, random_cases, with_step
 from sidehill.case import Case
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
-from sidehill.outcome import read
 from sidehill.run import run
+from sidehill.run.outcome import read
 from sidehill.scenario.file import load_scenario
 
 PEAK_ROLL = 0.03  # [deg] 1 kHz against 4 kHz, shipped scenarios (design)

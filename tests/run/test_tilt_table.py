@@ -7,7 +7,7 @@ from population import MACHINES, RATED
 
 from sidehill.case import Case
 from sidehill.flat import flatten
-from sidehill.layout import OVERTURNED
+from sidehill.kernels.layout import OVERTURNED
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.rest import rest_slopes

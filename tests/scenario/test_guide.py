@@ -8,16 +8,16 @@ from typing import Any, Literal, get_args, get_origin
 import pytest
 
 from sidehill.case import Case
-from sidehill.errors import InputError
-from sidehill.fields import Quantity
-from sidehill.library import folder, shipped
+from sidehill.files.errors import InputError
+from sidehill.files.fields import Quantity
+from sidehill.files.library import folder, shipped
+from sidehill.files.problems import note_of
+from sidehill.files.spec import Spec
 from sidehill.machine.file import load_machine
 from sidehill.picture.survey import survey
-from sidehill.problems import note_of
 from sidehill.scenario.drive import Brake, Course, Driving, Lifting, Run
 from sidehill.scenario.file import Scenario, load_scenario
 from sidehill.scenario.ground import Feature, Ground
-from sidehill.spec import Spec
 from sidehill.terrain.roughness import FADE
 
 GUIDE = (folder("scenario") / "README.md").read_text(encoding="utf-8")

@@ -5,11 +5,11 @@ from pathlib import Path
 
 import pytest
 
-from sidehill.errors import InputError
-from sidehill.library import shipped
+from sidehill.files.errors import InputError
+from sidehill.files.library import shipped
+from sidehill.files.spec import build, defaults_used
+from sidehill.files.toml import Document
 from sidehill.scenario.file import Scenario, load_scenario
-from sidehill.spec import build, defaults_used
-from sidehill.toml import Document
 
 FULL = """\
 title = "Everything"

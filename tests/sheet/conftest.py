@@ -7,7 +7,7 @@ import pytest
 
 from sidehill.sheet.make import Sheet, make_sheet
 from sidehill.sheet.wish import Wish
-from sidehill.sweep.study import Study, load_study
+from sidehill.study.study import Study, load_study
 
 STUDY = """
 title = "Bucket high or low, wide or narrow"

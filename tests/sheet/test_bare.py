@@ -6,16 +6,16 @@ from pathlib import Path
 import pytest
 from sheet.pages import read_page
 
-from sidehill import toml
-from sidehill.library import find
+from sidehill.files import toml
+from sidehill.files.library import find
+from sidehill.files.spec import build
 from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
 from sidehill.sheet.make import Sheet, make_sheet
 from sidehill.sheet.standing import standing
 from sidehill.sheet.wish import Wish
-from sidehill.spec import build
-from sidehill.sweep.plan import Vary
-from sidehill.sweep.study import Option, Study
+from sidehill.study.plan import Vary
+from sidehill.study.study import Option, Study
 
 EVIL = '<script>alert("x")</script> $\\frac$ &amp;'
 LACKING = ("limits", "attachment", "ballast", "rops", "loader")

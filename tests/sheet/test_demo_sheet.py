@@ -15,7 +15,7 @@ from sheet.browser import (
 
 from sidehill.sheet.make import make_sheet
 from sidehill.sheet.wish import Wish
-from sidehill.sweep.study import load_study
+from sidehill.study.study import load_study
 
 
 @pytest.mark.slow

@@ -6,7 +6,7 @@ import pytest
 
 from sidehill.advice.enough import enough_ballast, enough_spacer
 from sidehill.sheet.enough import DRIVEN, LEAST, measures
-from sidehill.sweep.study import Study
+from sidehill.study.study import Study
 
 GOAL = 0.01  # [deg] the wanted slope is reached within, in closed form
 

@@ -7,12 +7,12 @@ import pandas as pd
 import pytest
 from sheet.pages import read_page
 
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 from sidehill.sheet.make import Sheet, make_sheet
 from sidehill.sheet.runs import runnable
 from sidehill.sheet.wish import Wish
-from sidehill.sweep.study import Study
-from sidehill.trial import UNTIL
+from sidehill.strip.trial import UNTIL
+from sidehill.study.study import Study
 
 WHY = "its process failed: <b>"
 

@@ -5,11 +5,11 @@ from math import degrees
 import pandas as pd
 import pytest
 
-from sidehill.outcome import verdict
 from sidehill.run import run
+from sidehill.run.outcome import verdict
 from sidehill.sheet.make import Sheet
 from sidehill.sheet.runs import between
-from sidehill.trial import COUNTED
+from sidehill.strip.trial import COUNTED
 
 
 def limits(good: dict[str, float], bad: dict[str, float]) -> pd.DataFrame:

@@ -6,7 +6,7 @@ from math import radians
 import numpy as np
 import pytest
 
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from sidehill.sweep.study import Study, load_study
+from sidehill.study.study import Study, load_study
 
 COMMON = """
 title = "Cheap"

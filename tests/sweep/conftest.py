@@ -3,9 +3,9 @@
 import pytest
 from sweep.cheap import cheap_study
 
+from sidehill.study.study import Study
 from sidehill.sweep.results import Results
 from sidehill.sweep.run_study import run_study
-from sidehill.sweep.study import Study
 
 DRAWS = 30  # of two options: 60 cases in chunks of 4
 

@@ -2,8 +2,8 @@
 
 from dataclasses import replace
 
-from sidehill.sweep.plan import Sample
-from sidehill.sweep.study import Study
+from sidehill.study.plan import Sample
+from sidehill.study.study import Study
 
 
 def cut(study: Study) -> Study:

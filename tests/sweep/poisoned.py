@@ -8,10 +8,10 @@ import sys
 from signal import SIGKILL
 from typing import Any
 
+from sidehill.study.study import load_study
 from sidehill.sweep import task
 from sidehill.sweep.run_row import run_row
 from sidehill.sweep.run_study import run_study
-from sidehill.sweep.study import load_study
 
 
 def deadly(case: Any, engine: str, reference: str | None) -> Any:

@@ -10,19 +10,19 @@ from typing import Any
 import pandas as pd
 import pytest
 
-from sidehill.errors import InputError, SidehillError
+from sidehill.files.errors import InputError, SidehillError
 from sidehill.flat import flatten
-from sidehill.limit import find_limits
 from sidehill.machine.build import fit
 from sidehill.rest import rest_slopes
 from sidehill.scenario.file import load_scenario
 from sidehill.statics.report import tip
 from sidehill.statics.tipping import GRAVITY
-from sidehill.sweep import spread
+from sidehill.strip.limit import find_limits
+from sidehill.strip.trial import UNTIL
+from sidehill.study.study import Study, load_study
+from sidehill.sweep import dispatch as spread
 from sidehill.sweep.compare import compare
 from sidehill.sweep.row import DECK_FRICTION, columns
-from sidehill.sweep.study import Study, load_study
-from sidehill.trial import UNTIL
 
 TOLERANCE, SCAN = radians(1.0), 4
 

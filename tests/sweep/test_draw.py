@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 from scipy.stats import sobol_indices
 
-from sidehill.errors import InputError
-from sidehill.sweep.draw import Axis, Design, design, size
-from sidehill.sweep.plan import Sample
+from sidehill.files.errors import InputError
+from sidehill.study.draw import Axis, Design, design, size
+from sidehill.study.plan import Sample
 
 SLOPE = Axis("slope_deg", "list", (4.0, 8.0, 12.0))
 HEIGHT = Axis("height", "list", ("carry", "full"))

@@ -12,10 +12,10 @@ import pandas as pd
 import pytest
 from sweep.cheap import cheap_file
 
+from sidehill.study.study import load_study
 from sidehill.sweep.folder import TABLE
 from sidehill.sweep.results import load_results
 from sidehill.sweep.run_study import run_study
-from sidehill.sweep.study import load_study
 
 LONGEST = 7.0  # [s] until a kill: from before the first import to the last rows
 

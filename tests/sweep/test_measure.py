@@ -4,7 +4,7 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 from sidehill.sweep.measure import low_is_bad, measure, verdicts
 
 TABLE = pd.DataFrame(

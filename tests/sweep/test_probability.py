@@ -4,7 +4,7 @@ from math import comb
 
 import pytest
 
-from sidehill.outcome import UNKNOWN, VERDICTS
+from sidehill.run.outcome import UNKNOWN, VERDICTS
 from sidehill.sweep.probability import EVENTS, is_known, probability
 
 

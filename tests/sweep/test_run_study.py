@@ -15,18 +15,18 @@ from sweep.stop import Stop
 from sidehill.cli.sweep_report import summary
 from sidehill.cli.sweep_run import Found
 from sidehill.engines import compiled
-from sidehill.errors import EngineError, InputError
-from sidehill.jit import PHYSICS_VERSION
-from sidehill.limit import find_limits
-from sidehill.outcome import read
+from sidehill.files.errors import EngineError, InputError
+from sidehill.physics import PHYSICS_VERSION
 from sidehill.run import run
+from sidehill.run.outcome import read
+from sidehill.strip.limit import find_limits
+from sidehill.study.study import Study
 from sidehill.sweep import folder as folders
 from sidehill.sweep import run_row, run_study, task
 from sidehill.sweep.agenda import Agenda
 from sidehill.sweep.progress import Progress
 from sidehill.sweep.results import Results, load_results
 from sidehill.sweep.run_study import run_study as sweep
-from sidehill.sweep.study import Study
 
 
 def test_a_row_is_the_outcome_of_its_case(cheap: Study, serial: Results) -> None:
@@ -115,7 +115,7 @@ def test_what_was_interrupted_goes_on(
     seen: list[Progress] = []
     done = []
     work = task.work
-    monkeypatch.setattr("sidehill.sweep.spread.work", lambda t: done.append(t) or work(t))
+    monkeypatch.setattr("sidehill.sweep.dispatch.work", lambda t: done.append(t) or work(t))
     found = sweep(cheap, tmp_path, engine="compiled", workers=1, watch=seen.append)
     assert len(done) == 15 - kept
     assert seen[-1].kept == 4 * kept and seen[-1].done == 60 - 4 * kept

@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from sidehill.errors import InputError
-from sidehill.sweep.draw import Axis, design
-from sidehill.sweep.plan import Sample
+from sidehill.files.errors import InputError
+from sidehill.study.draw import Axis, design
+from sidehill.study.plan import Sample
 from sidehill.sweep.sensitivity import Sensitivity, sensitivity
 
 A, B = 7.0, 0.1

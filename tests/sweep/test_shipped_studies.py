@@ -7,12 +7,12 @@ import pytest
 from cli.runner import answer
 from sweep.cut import cut
 
-from sidehill.library import find, shipped
-from sidehill.outcome import VERDICTS
-from sidehill.sweep.draw import size
-from sidehill.sweep.plan import Sample
+from sidehill.files.library import find, shipped
+from sidehill.run.outcome import VERDICTS
+from sidehill.study.draw import size
+from sidehill.study.plan import Sample
+from sidehill.study.study import load_study
 from sidehill.sweep.run_study import run_study
-from sidehill.sweep.study import load_study
 
 VARYING = [name for name in shipped("study") if load_study(name).vary]
 PICTURES = {

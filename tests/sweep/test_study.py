@@ -4,10 +4,10 @@ from pathlib import Path
 
 import pytest
 
-from sidehill.errors import InputError
-from sidehill.library import find, shipped
+from sidehill.files.errors import InputError
+from sidehill.files.library import find, shipped
 from sidehill.machine.outfit import Outfit
-from sidehill.sweep.study import COMMON, load_study
+from sidehill.study.study import COMMON, load_study
 
 HEAD = 'title = "x"\nmachine = "bramble"\nscenario = "bank-stone"\n'
 

@@ -15,14 +15,14 @@ from sweep.cheap import cheap_study
 from sweep.conftest import DRAWS
 from sweep.stop import Stop
 
-from sidehill import whole
-from sidehill.errors import InputError, SidehillError
+from sidehill.files import whole
+from sidehill.files.errors import InputError, SidehillError
+from sidehill.study.study import Study
 from sidehill.sweep import folder as folders
 from sidehill.sweep import run_row, task
 from sidehill.sweep.progress import Progress
 from sidehill.sweep.results import Results, load_results
 from sidehill.sweep.run_study import run_study as sweep
-from sidehill.sweep.study import Study
 
 
 def test_an_unreadable_part_is_set_aside_and_run_again(

@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from sidehill.errors import InputError
-from sidehill.library import find, shipped
+from sidehill.files.errors import InputError
+from sidehill.files.library import find, shipped
 
 
 def test_shipped() -> None:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sidehill.units import round_to, show, show_angle, show_slope
+from sidehill.files.units import round_to, show, show_angle, show_slope
 
 
 def test_metric_first_and_turned_round() -> None:

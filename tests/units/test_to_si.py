@@ -4,8 +4,8 @@ import math
 
 import pytest
 
-from sidehill.errors import InputError
-from sidehill.units import DIMENSIONS, to_si
+from sidehill.files.errors import InputError
+from sidehill.files.units import DIMENSIONS, to_si
 
 # By definition: inch 25.4 mm, pound 0.45359237 kg, US gallon 231 cubic inches,
 # standard gravity 9.80665 m/s^2.

@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from sidehill import toml
-from sidehill.errors import InputError
+from sidehill.files import toml
+from sidehill.files.errors import InputError
 
 TEXT = """\
 title = "x"  # [not.a.header]

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 import pytest
 
-from sidehill.library import shipped
+from sidehill.files.library import shipped
 from sidehill.machine.build import fit
 from sidehill.machine.file import Machine, load_machine
 from sidehill.machine.fitted import Fitted

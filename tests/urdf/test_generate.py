@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from scipy.spatial.transform import Rotation
 from urdf.engines import read
 
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 from sidehill.machine.fitted import Fitted
 from sidehill.machine.linkage import build_linkage
 from sidehill.urdf import generate

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from math import isnan
 
-from sidehill.units import Rounding, show, show_slope
+from sidehill.files.units import Rounding, show, show_slope
 
 
 @dataclass(frozen=True)

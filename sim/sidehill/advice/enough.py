@@ -1,16 +1,18 @@
 """How much is enough: the smallest spacer or rear ballast that reaches a wanted slope."""
 
 from collections.abc import Callable
-from math import degrees, pi
+from math import degrees, isfinite, pi
 from typing import Literal
+
+import numpy as np
+from scipy.optimize import brentq
 
 from sidehill.advice.answer import Enough, Sought
 from sidehill.advice.axles import axle_ratings
 from sidehill.advice.lacks import lacks
 from sidehill.advice.measure import Event, Measure, rigid
 from sidehill.advice.site import Site
-from sidehill.advice.smallest import smallest_setting
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 from sidehill.machine.build import fit
 from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
@@ -96,3 +98,46 @@ def _ballast_left(machine: Machine, outfit: Outfit, place: float) -> float:
     rear = axle_loads(fit(machine, outfit.with_values({"rear_ballast": 0.0})))[1]
     a_kilogram = 1.0 - place / machine.body.wheelbase
     return max(rating - rear, 0.0) / a_kilogram
+
+
+_NO_SLOPE = -pi / 2  # [rad] stands for a setting at which the machine has no slope at all
+
+
+def smallest_setting(
+    slope_of: Callable[[float], float],
+    wanted: float,
+    most: float,
+    tolerance: float,
+    scan: int = 9,
+) -> tuple[float | None, float]:
+    """The smallest setting from 0 to `most` with `slope_of(setting) >= wanted`, and its slope.
+
+    A scan finds the first rise through the wanted slope, a root search narrows it (Brent's method,
+    scipy) to the tolerance, and the end that reaches the wanted slope is taken. More need not be
+    steeper everywhere: a rise and fall within one spacing of the scan is not seen.
+
+    Args:
+        slope_of: [rad] of a setting [SI], NaN where there is none; may be a simulated limit.
+        wanted: [rad]; most, tolerance: [SI] of the setting; scan: settings of the grid.
+
+    Returns:
+        The setting and its slope; if none reaches it, None and the steepest slope of the scan
+        (NaN if there is none).
+    """
+    slopes: dict[float, float] = {}
+
+    def excess(setting: float) -> float:
+        if setting not in slopes:
+            slope = float(slope_of(setting))
+            slopes[setting] = slope if isfinite(slope) else _NO_SLOPE
+        return slopes[setting] - wanted
+
+    grid = [float(setting) for setting in np.linspace(0.0, most, scan)]
+    first = next((k for k, setting in enumerate(grid) if excess(setting) >= 0.0), None)
+    if first is None:
+        best = max(slopes.values())
+        return None, best if best > _NO_SLOPE else float("nan")
+    if first > 0:
+        brentq(excess, grid[first - 1], grid[first], xtol=tolerance)
+    setting = min(setting for setting, slope in slopes.items() if slope >= wanted)
+    return setting, slopes[setting]

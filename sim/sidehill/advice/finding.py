@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from math import isfinite
 from typing import Literal
 
-from sidehill.units import Rounding, round_to, show, show_slope
+from sidehill.files.units import Rounding, round_to, show, show_slope
 
 Verdict = Literal["within", "over", "not checked"]
 Bound = Literal["most", "least"]

@@ -5,7 +5,7 @@ from math import radians
 
 from sidehill.advice.changes import BALLAST, LIGHTER_LOAD, LOWER_BUCKET, SPACERS
 from sidehill.advice.ranked import BUYS, Ranked
-from sidehill.units import show, show_angle
+from sidehill.files.units import show, show_angle
 
 _RIVALS = {
     LOWER_BUCKET: "A lower bucket",

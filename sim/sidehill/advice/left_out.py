@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from sidehill.advice.changes import LIGHTER_LOAD, LOWER_BUCKET, changes
 from sidehill.machine.loader import pin_height
 from sidehill.machine.outfit import Outfit
-from sidehill.sweep.study import Study
+from sidehill.study.study import Study
 
 
 @dataclass(frozen=True)

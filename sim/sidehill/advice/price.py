@@ -9,13 +9,14 @@ from sidehill.advice.axles import (
     axle_ratings,
     front_share,
     heaviest_axle_loads,
+    least_front_share,
+    least_rear_share,
 )
 from sidehill.advice.finding import Figure, Finding
 from sidehill.advice.lacks import lacks
 from sidehill.advice.loaded import Loaded, Worked, loaded
 from sidehill.advice.site import Site
 from sidehill.advice.wheels import bearing_findings, tyre_findings
-from sidehill.advice.worst import least_front_share, least_rear_share
 from sidehill.machine.file import Machine
 from sidehill.machine.fitted import Fitted
 from sidehill.machine.outfit import Outfit

@@ -9,11 +9,11 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from sidehill.advice.headline import headline
-from sidehill.advice.pareto import pareto
 from sidehill.advice.ranked import BUYS, COSTS, Known, Peaks, Ranked, look
 from sidehill.advice.site import Site
-from sidehill.errors import InputError
-from sidehill.sweep.study import Study
+from sidehill.files.errors import InputError
+from sidehill.statics.vector import Array
+from sidehill.study.study import Study
 
 
 @dataclass(frozen=True)
@@ -85,3 +85,16 @@ def _order(option: Ranked, by: str) -> tuple[bool, float, float, float]:
     value = option.buys[by]
     costs = option.costs["mass_kg"], option.costs["tyre_width_m"]
     return (isnan(value), 0.0 if isnan(value) else -value, *costs)
+
+
+def pareto(figures: Array) -> NDArray[np.bool_]:
+    """(n,) True where no other row is at least as good in all columns and better in one.
+
+    Args:
+        figures: (n, k), more is better; a row with NaN is unknown: never in the set, beats none.
+    """
+    known = ~np.isnan(figures).any(axis=1)
+    rivals, own = figures[:, None, :], figures[None, :, :]
+    with np.errstate(invalid="ignore"):
+        beats = (rivals >= own).all(axis=2) & (rivals > own).any(axis=2)
+    return np.asarray(known & ~beats.any(axis=0), dtype=np.bool_)

@@ -17,8 +17,8 @@ from sidehill.advice.width import tyre_width
 from sidehill.machine.build import fit
 from sidehill.machine.fitted import Fitted
 from sidehill.statics.report import TipReport, tip
-from sidehill.sweep.study import Option, Study
-from sidehill.trial import UNTIL
+from sidehill.strip.trial import UNTIL
+from sidehill.study.study import Option, Study
 
 Peaks = Mapping[str, Mapping[str, float]]  # option -> wheel -> [N]
 Row = Mapping[str, Any]

@@ -7,9 +7,9 @@ from typing import Any
 import pandas as pd
 from rich.table import Table
 
-from sidehill.cli.words import UNKNOWN, threshold
-from sidehill.sweep.phrase import reason
-from sidehill.units import show
+from sidehill.files.units import show
+from sidehill.run.words import UNKNOWN, threshold
+from sidehill.strip.phrase import reason
 
 HEADINGS = (
     "option",

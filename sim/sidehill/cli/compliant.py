@@ -4,7 +4,8 @@ from math import degrees, isfinite
 from typing import Any
 
 from sidehill.case import Case
-from sidehill.errors import SidehillError
+from sidehill.files.errors import SidehillError
+from sidehill.files.units import show_slope
 from sidehill.flat import Flat, flatten
 from sidehill.machine.file import Machine
 from sidehill.machine.linkage import WHEELS
@@ -13,7 +14,6 @@ from sidehill.rest import SLOPE_STEP, Rest, rest_slopes
 from sidehill.scenario.file import load_scenario
 from sidehill.scenario.ground import Ground
 from sidehill.sweep.row import DECK_FRICTION
-from sidehill.units import show_slope
 
 _RIGID_ONLY = ("overturn_slope_deg", "energy_to_tip_j", "critical_roll_rate_rad_s")
 

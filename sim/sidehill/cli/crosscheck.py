@@ -9,9 +9,9 @@ from sidehill.cli import console
 from sidehill.cli.fault import INTERNAL
 from sidehill.cli.options import AsJson, System, Units
 from sidehill.cli.outfit import with_outfit
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
+from sidehill.files.whole import ready_file
 from sidehill.machine.outfit import Outfit
-from sidehill.whole import ready_file
 
 EXAMPLES = (
     'sidehill crosscheck bramble --bucket-load "250 kg" --bucket-height full --page bramble.html',

@@ -17,13 +17,13 @@ from sidehill.crosscheck.page import page as build_page
 from sidehill.crosscheck.published import run_checks
 from sidehill.crosscheck.published_words import published_words
 from sidehill.crosscheck.readme import refreshed, split
-from sidehill.crosscheck.subject import load_subject
 from sidehill.engines import choose
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
+from sidehill.files.spec import defaults_used
+from sidehill.files.whole import write_file
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import load_scenario
-from sidehill.spec import defaults_used
-from sidehill.whole import write_file
+from sidehill.spread.subject import load_subject
 
 
 @dataclass(frozen=True)

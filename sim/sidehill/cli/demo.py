@@ -7,7 +7,7 @@ import typer
 
 from sidehill.cli import console
 from sidehill.cli.options import AsJson, SearchEngine, System, Units
-from sidehill.whole import ready_folder
+from sidehill.files.whole import ready_folder
 
 EXAMPLES = ("sidehill demo --out my-demo", "sidehill demo --quick")
 

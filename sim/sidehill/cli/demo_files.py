@@ -4,10 +4,10 @@ from pathlib import Path
 
 from sidehill.cli import demo_report
 from sidehill.cli.demo_run import HIGH, LOW, Demo
+from sidehill.files.whole import write_file
 from sidehill.picture.history import history_picture
 from sidehill.picture.limits import limits_picture
-from sidehill.record import save_record
-from sidehill.whole import write_file
+from sidehill.run.record import save_record
 
 
 def write(folder: Path, demo: Demo, films: list[str], *, us: bool) -> list[str]:

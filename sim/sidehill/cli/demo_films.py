@@ -4,7 +4,7 @@ from pathlib import Path
 
 from sidehill.cli import demo_report, film_run
 from sidehill.cli.demo_run import HIGH, LOW, SHOWN, Demo
-from sidehill.errors import SidehillError
+from sidehill.files.errors import SidehillError
 
 FILMS = {"high-low": (HIGH, LOW), "high-low-spacers": SHOWN}
 SIZE, FPS = (960, 540), 20  # under half a minute each on two idle cores

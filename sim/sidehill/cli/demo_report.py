@@ -8,11 +8,12 @@ from rich.console import Console
 from rich.table import Table
 
 from sidehill.caution import CAUTION, NOT_MODELLED, SHOWN_SLOPE
-from sidehill.cli import comparison, console, words
+from sidehill.cli import comparison, console
 from sidehill.cli.demo_run import HIGH, LOW, Demo
+from sidehill.files.spec import defaults_used
 from sidehill.machine.build import fit
-from sidehill.outcome import Outcome, read
-from sidehill.spec import defaults_used
+from sidehill.run import words
+from sidehill.run.outcome import Outcome, read
 
 RUN_HEADINGS = ("option", "verdict", "peak roll to the slope", "wheels lifted", "stop hits")
 

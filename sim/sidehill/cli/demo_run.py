@@ -9,9 +9,9 @@ import pandas as pd
 
 from sidehill.cli.progress import progress
 from sidehill.engines import choose
-from sidehill.record import Record, simulate
+from sidehill.run.record import Record, simulate
+from sidehill.study.study import Study, load_study
 from sidehill.sweep.compare import compare
-from sidehill.sweep.study import Study, load_study
 
 HIGH, LOW = "bucket high, as delivered", "bucket low, as delivered"
 SHOWN = (HIGH, LOW, "bucket high, rear spacers 76 mm", "bucket low, rear spacers 76 mm")

@@ -16,8 +16,8 @@ from sidehill.cli.options import (
     Units,
 )
 from sidehill.cli.outfit import with_outfit
+from sidehill.files.whole import ready_folder
 from sidehill.machine.outfit import Outfit
-from sidehill.whole import ready_folder
 
 EXAMPLES = (
     'sidehill drive bramble bank-stone --bucket-load "250 kg"',

@@ -6,8 +6,9 @@ from typing import Any
 from rich.table import Table
 
 from sidehill.case import Case
-from sidehill.cli import console, words
-from sidehill.units import show, show_slope
+from sidehill.cli import console
+from sidehill.files.units import show, show_slope
+from sidehill.run import words
 
 _TILTED = {
     "lift_off_slope_deg": "lift-off: the uphill rear wheel carries nothing",

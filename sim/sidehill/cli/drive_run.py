@@ -7,10 +7,10 @@ from typing import Any
 
 from sidehill.cli.job import Job
 from sidehill.cli.progress import progress
-from sidehill.outcome import UNKNOWN, read, verdict
+from sidehill.files.whole import write_file
 from sidehill.picture.history import history_picture
-from sidehill.record import Record, save_record, simulate
-from sidehill.whole import write_file
+from sidehill.run.outcome import UNKNOWN, read, verdict
+from sidehill.run.record import Record, save_record, simulate
 
 
 def drive(job: Job, folder: Path) -> dict[str, Any]:

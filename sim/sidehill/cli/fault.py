@@ -9,7 +9,7 @@ from typing import Any
 
 import typer
 
-from sidehill.errors import SidehillError
+from sidehill.files.errors import SidehillError
 
 BAD_INPUT, INTERNAL = 2, 1
 DEBUG = "SIDEHILL_DEBUG"

@@ -7,21 +7,21 @@ from io import BytesIO
 from pathlib import Path
 from typing import Any
 
-from sidehill import toml
 from sidehill.cli.progress import progress
 from sidehill.engines import choose
-from sidehill.errors import InputError
+from sidehill.files import toml
+from sidehill.files.errors import InputError
+from sidehill.files.spec import build
+from sidehill.files.units import to_si
+from sidehill.files.whole import ready_file, write_file
 from sidehill.film import film, still
 from sidehill.film.encode import KINDS
 from sidehill.film.movie import FPS, SLOW
-from sidehill.outcome import verdict
-from sidehill.record import Record, load_record
+from sidehill.run.outcome import verdict
+from sidehill.run.record import Record, load_record
 from sidehill.scenario.file import Scenario
-from sidehill.spec import build
+from sidehill.study.study import Study, load_study
 from sidehill.sweep.kept import kept_records
-from sidehill.sweep.study import Study, load_study
-from sidehill.units import to_si
-from sidehill.whole import ready_file, write_file
 
 GIF_FPS = 10
 MOST = 4

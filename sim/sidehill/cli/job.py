@@ -6,12 +6,12 @@ from typing import Any
 
 from sidehill.case import Case
 from sidehill.engines import choose
+from sidehill.files.spec import defaults_used
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
 from sidehill.machine.fitted import Fitted
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import load_scenario
-from sidehill.spec import defaults_used
 
 
 @dataclass(frozen=True)

@@ -4,15 +4,16 @@ from collections.abc import Iterator
 from concurrent.futures import Executor, ThreadPoolExecutor
 from contextlib import contextmanager
 
-from sidehill.cli import console, limit_words
+from sidehill.cli import console
 from sidehill.cli.job import Job
 from sidehill.cli.progress import progress
 from sidehill.engines import choose
-from sidehill.limit import Limit, find_limit
-from sidehill.spec import build
-from sidehill.sweep.plan import Find
-from sidehill.sweep.workers import cores, pool
-from sidehill.toml import Document
+from sidehill.files.spec import build
+from sidehill.files.toml import Document
+from sidehill.strip import words as limit_words
+from sidehill.strip.limit import Limit, find_limit
+from sidehill.study.plan import Find
+from sidehill.workers import cores, pool
 
 
 def read_find(given: dict[str, str | None]) -> Find:

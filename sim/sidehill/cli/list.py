@@ -3,8 +3,8 @@
 from sidehill.caution import CAUTION
 from sidehill.cli import console
 from sidehill.cli.options import AsJson
-from sidehill.library import Kind, find, shipped
-from sidehill.toml import read
+from sidehill.files.library import Kind, find, shipped
+from sidehill.files.toml import read
 
 EXAMPLES = ("sidehill list", "sidehill list --json")
 _KINDS: dict[str, Kind] = {"machines": "machine", "scenarios": "scenario", "studies": "study"}

@@ -8,7 +8,7 @@ from rich.console import Console
 
 from sidehill.cli import console
 from sidehill.cli.map_run import Found
-from sidehill.cli.words import VERDICTS
+from sidehill.run.words import VERDICTS
 from sidehill.sweep.measure import verdicts
 from sidehill.sweep.progress import NOT_COMPUTED
 

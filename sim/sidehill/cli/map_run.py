@@ -6,18 +6,20 @@ from typing import Any, get_args
 
 import pandas as pd
 
-from sidehill.cli import map_draw, map_plan, sweep_run
-from sidehill.cli.map_plan import Picture
-from sidehill.cli.map_subject import Drawn, Subject
+from sidehill.cli import sweep_run
 from sidehill.cli.progress import progress
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
+from sidehill.files.whole import ready_file, ready_folder, write_file
+from sidehill.map import draw as map_draw
+from sidehill.map import plan as map_plan
+from sidehill.map.plan import Picture
+from sidehill.map.subject import Drawn, Subject
 from sidehill.picture.style import Kind
+from sidehill.study.study import load_study
 from sidehill.sweep.agenda import Agenda
 from sidehill.sweep.results import Results, load_results
 from sidehill.sweep.run_study import quest_of
-from sidehill.sweep.study import load_study
 from sidehill.sweep.task import ask
-from sidehill.whole import ready_file, ready_folder, write_file
 
 KINDS: dict[str, Kind] = {f".{kind}": kind for kind in get_args(Kind)}
 

@@ -8,10 +8,10 @@ from typing import Annotated, Any, get_args
 import typer
 from pydantic.fields import FieldInfo
 
-from sidehill import toml
+from sidehill.files import toml
+from sidehill.files.problems import note_of
+from sidehill.files.spec import build
 from sidehill.machine.outfit import Outfit
-from sidehill.problems import note_of
-from sidehill.spec import build
 
 REMARKS = {
     "rear_spacer": "a side; the track grows by twice that",

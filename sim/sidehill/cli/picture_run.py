@@ -7,16 +7,16 @@ from typing import Any, get_args
 
 from sidehill.case import Case
 from sidehill.cli.progress import progress
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
+from sidehill.files.spec import defaults_used
+from sidehill.files.whole import ready_file, write_file
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.picture.course import course_picture
 from sidehill.picture.style import Kind
 from sidehill.picture.survey import Survey, survey
 from sidehill.scenario.file import load_scenario
-from sidehill.spec import defaults_used
 from sidehill.terrain.course import path_point
-from sidehill.whole import ready_file, write_file
 
 FOLDER = Path("sidehill-picture")
 KINDS: dict[str, Kind] = {f".{kind}": kind for kind in get_args(Kind)}

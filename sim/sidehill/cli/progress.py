@@ -5,7 +5,7 @@ from contextlib import contextmanager
 from threading import Timer
 
 from sidehill.cli.console import err
-from sidehill.jit import CACHE_FOLDER
+from sidehill.kernels.jit import CACHE_FOLDER
 
 PATIENCE = 1.0  # [s]
 

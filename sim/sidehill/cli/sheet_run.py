@@ -12,14 +12,14 @@ from sidehill.advice.ranked import Ranked
 from sidehill.cli import console
 from sidehill.cli.progress import progress
 from sidehill.engines import choose
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
+from sidehill.files.units import to_si
+from sidehill.files.whole import ready_file, ready_folder, write_file
 from sidehill.sheet import answers, trust
 from sidehill.sheet.findings import Findings
 from sidehill.sheet.make import Sheet, make_sheet
 from sidehill.sheet.wish import FilmMode, Wish
-from sidehill.sweep.study import load_study
-from sidehill.units import to_si
-from sidehill.whole import ready_file, ready_folder, write_file
+from sidehill.study.study import load_study
 
 
 def read_wish(

@@ -8,8 +8,8 @@ from rich.console import Console
 
 from sidehill.cli import console
 from sidehill.cli.sweep_run import Found
-from sidehill.cli.words import VERDICTS
-from sidehill.spec import defaults_used
+from sidehill.files.spec import defaults_used
+from sidehill.run.words import VERDICTS
 from sidehill.sweep.folder import COLUMNS
 from sidehill.sweep.progress import NOT_COMPUTED
 

@@ -11,17 +11,17 @@ import typer
 
 from sidehill.cli import console
 from sidehill.cli.progress import progress
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
+from sidehill.study.study import Study, load_study
 from sidehill.sweep.agenda import Agenda
 from sidehill.sweep.cluster import cluster
 from sidehill.sweep.folder import PLAN
 from sidehill.sweep.progress import Progress
 from sidehill.sweep.results import Results
 from sidehill.sweep.run_study import quest_of, run_study
-from sidehill.sweep.study import Study, load_study
 from sidehill.sweep.task import ask
 from sidehill.sweep.warm import estimate
-from sidehill.sweep.workers import cores
+from sidehill.workers import cores
 
 LONG = 20_000  # cases that are asked about first
 

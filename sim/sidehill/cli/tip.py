@@ -9,14 +9,14 @@ import typer
 from sidehill.cli import console, tip_report
 from sidehill.cli.options import AsJson, MachineName, System, Units
 from sidehill.cli.outfit import with_outfit
+from sidehill.files.spec import build, defaults_used
+from sidehill.files.toml import Document
+from sidehill.files.whole import ready_file, write_file
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.ground import Ground
-from sidehill.spec import build, defaults_used
 from sidehill.statics.report import tip
-from sidehill.toml import Document
-from sidehill.whole import ready_file, write_file
 
 EXAMPLES = (
     'sidehill tip bramble --bucket-load "250 kg" --slope "14 deg"',

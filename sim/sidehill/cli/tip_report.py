@@ -5,9 +5,9 @@ from math import degrees
 from typing import Any
 
 from sidehill.cli import console
-from sidehill.cli.words import UNKNOWN, threshold
+from sidehill.files.units import round_to, show, show_slope
+from sidehill.run.words import UNKNOWN, threshold
 from sidehill.scenario.ground import Ground
-from sidehill.units import round_to, show, show_slope
 
 _SLOPES = {
     "lift_off_slope_deg": ("lift-off slope", "the uphill rear wheel's load reaches zero"),

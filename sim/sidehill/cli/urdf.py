@@ -8,13 +8,13 @@ import typer
 from sidehill.cli import console
 from sidehill.cli.options import AsJson, MachineName
 from sidehill.cli.outfit import with_outfit
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
+from sidehill.files.units import show
+from sidehill.files.whole import ready_file, write_file
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
 from sidehill.machine.linkage import build_linkage
 from sidehill.machine.outfit import Outfit
-from sidehill.units import show
-from sidehill.whole import ready_file, write_file
 
 EXAMPLES = ('sidehill urdf bramble --rear-spacer "76 mm" -o bramble.urdf', "sidehill urdf bramble")
 

@@ -7,11 +7,11 @@ import typer
 
 from sidehill.cli import console
 from sidehill.cli.options import AsJson, System, Units
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
+from sidehill.files.spec import defaults_used
+from sidehill.files.units import show
+from sidehill.files.whole import ready_file, write_file
 from sidehill.machine.weigh import Readings, raised_scale_height, read_scales, weighed_block
-from sidehill.spec import defaults_used
-from sidehill.units import show
-from sidehill.whole import ready_file, write_file
 
 EXAMPLES = (
     'sidehill weigh --level-front "430 kg" --level-rear "560 kg" --raised-front "383 kg" '

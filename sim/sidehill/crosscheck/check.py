@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import nan
 from typing import Literal
 
-from sidehill.errors import SidehillError
+from sidehill.files.errors import SidehillError
 
 # published: read in a published text. memory: a published value recalled, not read again.
 # derived: follows from textbook mechanics; a regression value without outside authority.

@@ -10,7 +10,7 @@ from math import atan, cos, hypot, sin, sqrt, tan
 
 import numpy as np
 
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 from sidehill.statics.path import body_cg, first_line, whole_cg
 from sidehill.statics.tipping import Tipping
 from sidehill.statics.vector import Array, Vector, turned

@@ -6,11 +6,12 @@ from math import degrees, isfinite, isnan
 from sidehill.case import Settings
 from sidehill.crosscheck.rigid import FALL
 from sidehill.crosscheck.rung import Rung
-from sidehill.crosscheck.subject import AXLES, TYRES, Subject
+from sidehill.files.units import show
 from sidehill.flat import Flat, flatten
 from sidehill.rest import RestSlopes, rest_slopes
-from sidehill.scenario.file import Scenario, load_scenario
-from sidehill.units import show
+from sidehill.run.table import table_scenario
+from sidehill.scenario.file import load_scenario
+from sidehill.spread.subject import AXLES, TYRES, Subject
 
 NO_SHIFT = 100.0  # lateral over vertical stiffness: the patch stays put
 
@@ -43,14 +44,6 @@ SOFT = Rung(
     fails="Where a wheel digs in or the edge breaks away: neither is modelled. Unsafe.",
     over=SECTION.name,
 )
-
-
-def table_scenario(method: str = "fall", stiffness: float | None = None) -> Scenario:
-    """The shipped tilt table, hard unless it has a stiffness [N/m] under each wheel."""
-    changed: dict[str, str | float] = {"course.method": method}
-    if stiffness is not None:
-        changed["ground.stiffness"] = stiffness
-    return load_scenario("tilt-table").with_values(changed)
 
 
 def soft_ground() -> float:

@@ -6,10 +6,10 @@ from itertools import product
 from math import radians
 from typing import Any
 
-from sidehill.crosscheck.subject import Subject
-from sidehill.crosscheck.threads import mapped
-from sidehill.limit import Limit, find_limits
 from sidehill.scenario.file import load_scenario
+from sidehill.spread.subject import Subject
+from sidehill.strip.limit import Limit, find_limits
+from sidehill.workers import mapped
 
 STONES = (0.05, 0.10, 0.15)  # [m]
 SPEEDS = (0.5, 1.0, 2.0, 4.0)  # [m/s]

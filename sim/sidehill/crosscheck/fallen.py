@@ -7,12 +7,12 @@ from scipy.spatial.transform import Rotation
 
 from sidehill.case import Case
 from sidehill.crosscheck.code6 import BANK, NarrowTractor, Roll, roll
-from sidehill.crosscheck.compliant import table_scenario
 from sidehill.crosscheck.narrow import narrow_machine
-from sidehill.layout import TOUCHING
+from sidehill.kernels.layout import TOUCHING
 from sidehill.machine.outfit import Outfit
-from sidehill.outcome import read
-from sidehill.record import Record, simulate
+from sidehill.run.outcome import read
+from sidehill.run.record import Record, simulate
+from sidehill.run.table import table_scenario
 from sidehill.statics.vector import Array
 
 _AFTER = 0.3  # [s] in which the roll bar takes its blow

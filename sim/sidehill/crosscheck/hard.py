@@ -5,11 +5,11 @@ from math import degrees
 import numpy as np
 
 from sidehill.case import Case, Settings
-from sidehill.crosscheck.compliant import table_scenario
 from sidehill.flat import flatten
 from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
 from sidehill.rest import rest_slopes
+from sidehill.run.table import table_scenario
 from sidehill.statics.vector import Array
 
 _STIFFNESS = 1e7  # [N/m]

@@ -5,24 +5,24 @@ from dataclasses import dataclass
 from typing import Any
 
 from sidehill.crosscheck.compliant import tyre_rungs
-from sidehill.crosscheck.critical import (
+from sidehill.crosscheck.derating import Crossing, crossings
+from sidehill.crosscheck.remainder import Remainder, remainder
+from sidehill.crosscheck.rigid import rigid_rungs
+from sidehill.crosscheck.rung import Rung, rung_data
+from sidehill.crosscheck.table import table_rung
+from sidehill.files.errors import InputError, SidehillError
+from sidehill.scenario.file import Scenario
+from sidehill.spread.closed import closed_form_spread
+from sidehill.spread.critical import (
     OVERTURN,
     UNTILS,
     critical_name,
     critical_spread,
     overturn_spread,
 )
-from sidehill.crosscheck.derating import Crossing, crossings
-from sidehill.crosscheck.design import Watch
-from sidehill.crosscheck.interval import Interval, interval_data
-from sidehill.crosscheck.remainder import Remainder, remainder
-from sidehill.crosscheck.rigid import rigid_rungs
-from sidehill.crosscheck.rung import Rung, rung_data
-from sidehill.crosscheck.spread import closed_form_spread
-from sidehill.crosscheck.subject import AXLES, INERTIA, TYRES, Subject
-from sidehill.crosscheck.table import table_rung
-from sidehill.errors import InputError, SidehillError
-from sidehill.scenario.file import Scenario
+from sidehill.spread.design import Watch
+from sidehill.spread.interval import Interval, interval_data
+from sidehill.spread.subject import AXLES, INERTIA, TYRES, Subject
 
 TABLES = ("pybullet", "mujoco")
 _QUICK = "statics only were asked for"

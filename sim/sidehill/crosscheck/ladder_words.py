@@ -1,22 +1,22 @@
 """A ladder in words: the same cells on the page and on the screen."""
 
 from dataclasses import replace
-from math import isfinite, radians
+from math import radians
 from typing import Any
 
 from markupsafe import Markup
 
 from sidehill.crosscheck.derating import STONES, Answer, Crossing
-from sidehill.crosscheck.inputs import inputs
-from sidehill.crosscheck.interval import LEVEL, Interval
 from sidehill.crosscheck.ladder import Ladder
 from sidehill.crosscheck.remainder import Remainder
 from sidehill.crosscheck.rung import FIGURES, Rung, step
-from sidehill.fields import Quantity
+from sidehill.files.fields import Quantity
+from sidehill.files.problems import note_of
+from sidehill.files.units import DIMENSIONS, round_to, show, show_slope
 from sidehill.machine.outfit import Outfit
 from sidehill.picture.ladder import Line, ladder_picture
-from sidehill.problems import note_of
-from sidehill.units import DIMENSIONS, round_to, show, show_slope
+from sidehill.spread.inputs import inputs
+from sidehill.spread.interval import LEVEL, interval_cells
 
 NONE = "–"  # the state does not exist, or is not computed; the rung's note says which
 STONE_HEADINGS = (
@@ -97,21 +97,6 @@ def picture_lines(rungs: tuple[Rung, ...]) -> list[Line]:
         line = Line(rung.name, rung.lift_off, rung.second_stage, rung.overturn)
         lines.append(replace(line, change=change.change, since=change.since) if change else line)
     return lines
-
-
-def interval_cells(name: str, found: Interval | str) -> dict[str, str]:
-    """One row of the summary; `why` is empty unless there is no interval."""
-    if isinstance(found, str):
-        return {"quantity": name, "why": found, "note": ""}
-    return {
-        "quantity": name,
-        "why": "",
-        "low": slope(found.low),
-        "best": slope(found.best),
-        "high": slope(found.high) if isfinite(found.high) else "no upper end",
-        "largest": found.largest,
-        "note": found.note,
-    }
 
 
 def remainder_words(found: Remainder | str) -> list[str]:

@@ -10,14 +10,15 @@ from math import degrees, radians, tan
 
 import numpy as np
 
-from sidehill.crosscheck.compliant import SETTINGS, table_scenario
-from sidehill.crosscheck.softened import Tyres, give
-from sidehill.crosscheck.subject import Subject, load_subject
+from sidehill.crosscheck.compliant import SETTINGS
 from sidehill.flat import flatten
+from sidehill.kernels.tyre import SECTION_SHARE
 from sidehill.machine.outfit import Outfit
 from sidehill.rest import Rest
+from sidehill.run.table import table_scenario
+from sidehill.spread.softened import Tyres, give
+from sidehill.spread.subject import Subject, load_subject
 from sidehill.statics.slopes import lift_off_slope
-from sidehill.tyre import SECTION_SHARE
 
 SOURCE = "Majdan et al. 2021, Applied Sciences 11(1) 381 (published)"
 MACHINE = "sorrel"  # the shipped sub-compact, invented

@@ -3,9 +3,9 @@
 from math import radians
 
 from sidehill.crosscheck.code6 import NarrowTractor
+from sidehill.files.spec import build
+from sidehill.files.toml import Document
 from sidehill.machine.file import Machine
-from sidehill.spec import build
-from sidehill.toml import Document
 
 _AXLE, _AXLE_WHEEL, _WHEEL = 200.0, 35.0, 60.0  # [kg] chosen: the example splits no mass
 _LENGTH, _WIDTH, _HEIGHT = 3.2, 1.2, 1.25  # [m] chosen; for pitch and yaw inertia

@@ -7,7 +7,7 @@ from typing import Any
 from sidehill.crosscheck.check import Result
 from sidehill.crosscheck.fallen import Fallen
 from sidehill.crosscheck.measured import MODELLED, SOURCE, SPACER, Effects
-from sidehill.units import round_to, show_slope
+from sidehill.files.units import round_to, show_slope
 
 SUMMARY_HEADINGS = ("check", "values", "largest difference", "status", "")
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from sidehill.crosscheck.check import Result
 from sidehill.crosscheck.published_words import SUMMARY_HEADINGS, about, summary
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 
 BEGIN, END = "<!-- crosscheck: begin -->", "<!-- crosscheck: end -->"
 

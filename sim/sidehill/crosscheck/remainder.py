@@ -5,15 +5,14 @@ from math import degrees, radians
 
 from sidehill.case import Settings
 from sidehill.crosscheck.blow import kept_share, overturn_slope_with_blow
-from sidehill.crosscheck.compliant import table_scenario
-from sidehill.crosscheck.subject import Subject
-from sidehill.crosscheck.table import bisect
 from sidehill.engines import open_engine
-from sidehill.errors import SidehillError
+from sidehill.files.errors import SidehillError
 from sidehill.flat import Flat, flatten
-from sidehill.layout import OVERTURNED
+from sidehill.kernels.layout import OVERTURNED
 from sidehill.run import Track
 from sidehill.run.stages import drive, lay_on_table, settle
+from sidehill.run.table import bisect, table_scenario
+from sidehill.spread.subject import Subject
 from sidehill.statics.slopes import lift_off_slope, overturn_slope, second_stage_slope
 
 _ENGINE = "compiled"

@@ -4,7 +4,7 @@ from dataclasses import replace
 from math import atan, degrees, isnan
 
 from sidehill.crosscheck.rung import Rung
-from sidehill.crosscheck.subject import AXLES, Subject
+from sidehill.spread.subject import AXLES, Subject
 from sidehill.statics.slopes import (
     lift_off_slope,
     overturn_slope,

@@ -13,11 +13,11 @@ import numpy as np
 from sidehill.case import Case
 from sidehill.crosscheck.block import RockingBlock
 from sidehill.engines import NAMES, open_engine
-from sidehill.errors import SidehillError
-from sidehill.fall import STIFFNESS
+from sidehill.files.errors import SidehillError
 from sidehill.flat import Flat, flatten
 from sidehill.flat.model import flat_model
-from sidehill.layout import CHASSIS, FALLING, RUNNING, TOUCHING
+from sidehill.kernels.fall import STIFFNESS
+from sidehill.kernels.layout import CHASSIS, FALLING, RUNNING, TOUCHING
 from sidehill.machine.file import load_machine
 from sidehill.machine.linkage import Link
 from sidehill.machine.outfit import Outfit

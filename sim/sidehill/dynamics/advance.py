@@ -7,11 +7,11 @@ from sidehill.dynamics.inertia import place_inertias
 from sidehill.dynamics.matrix import assemble
 from sidehill.dynamics.solve import factor, solve
 from sidehill.dynamics.tree import Above, cross, is_wheel, row_of
-from sidehill.jit import kernel
-from sidehill.kinematics import base_from_com
-from sidehill.layout import CHASSIS, WHEEL_FL, WHEEL_RR, Records, Vector
-from sidehill.step import forces
-from sidehill.terrain.height import Ground
+from sidehill.kernels.height import Ground
+from sidehill.kernels.jit import kernel
+from sidehill.kernels.kinematics import base_from_com
+from sidehill.kernels.layout import CHASSIS, WHEEL_FL, WHEEL_RR, Records, Vector
+from sidehill.kernels.step import forces
 
 
 @kernel

@@ -1,8 +1,8 @@
 """Bias forces: what the present velocities take while no rate changes."""
 
 from sidehill.dynamics.tree import cross, inertia_times, is_wheel
-from sidehill.jit import kernel
-from sidehill.layout import CHASSIS, WHEEL_FL, WHEEL_RR, Records
+from sidehill.kernels.jit import kernel
+from sidehill.kernels.layout import CHASSIS, WHEEL_FL, WHEEL_RR, Records
 
 
 @kernel

@@ -9,8 +9,8 @@ bodies to move.
 
 import numpy as np
 
-from sidehill.errors import EngineError
-from sidehill.layout import BODIES, F8, WHEEL_FL, WHEEL_RR, Records, Vector, blank
+from sidehill.files.errors import EngineError
+from sidehill.kernels.layout import BODIES, F8, WHEEL_FL, WHEEL_RR, Records, Vector, blank
 from sidehill.machine.inertia import about
 
 ROUND = 1e-9  # of a wheel's inertia, and [m]: what it may be out of balance

@@ -1,8 +1,8 @@
 """Inertia of every body in world axes about the common point."""
 
 from sidehill.dynamics.tree import cross, is_wheel
-from sidehill.jit import kernel
-from sidehill.layout import CHASSIS, Records, Vector
+from sidehill.kernels.jit import kernel
+from sidehill.kernels.layout import CHASSIS, Records, Vector
 
 
 @kernel

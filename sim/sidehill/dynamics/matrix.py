@@ -1,8 +1,8 @@
 """Joint-space inertia matrix and the right-hand side of the equations of motion."""
 
 from sidehill.dynamics.tree import cross, inertia_times, is_wheel, row_of
-from sidehill.jit import kernel
-from sidehill.layout import CHASSIS, Records
+from sidehill.kernels.jit import kernel
+from sidehill.kernels.layout import CHASSIS, Records
 
 
 @kernel

@@ -5,8 +5,8 @@ between it and the base. The base's six meet every joint, so they are a block.
 """
 
 from sidehill.dynamics.tree import BASE, Above
-from sidehill.jit import kernel
-from sidehill.layout import Vector
+from sidehill.kernels.jit import kernel
+from sidehill.kernels.layout import Vector
 
 
 @kernel

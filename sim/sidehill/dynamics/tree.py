@@ -8,8 +8,8 @@ along with it. With a common point the spatial inertias and forces of all bodies
 import numpy as np
 from numpy.typing import NDArray
 
-from sidehill.jit import kernel
-from sidehill.layout import BODIES, CHASSIS, F8, JOINTS, WHEEL_FL, WHEEL_RR, Records, Vector
+from sidehill.kernels.jit import kernel
+from sidehill.kernels.layout import BODIES, CHASSIS, F8, JOINTS, WHEEL_FL, WHEEL_RR, Records, Vector
 
 BASE = 6  # degrees of freedom of the chassis: angular x y z, then linear x y z of the point
 WHEELS = 4  # their spins are solved by themselves

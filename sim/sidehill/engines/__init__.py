@@ -3,7 +3,7 @@
 from importlib.util import find_spec
 
 from sidehill.engines.engine import Engine
-from sidehill.errors import EngineError
+from sidehill.files.errors import EngineError
 from sidehill.flat import Flat
 
 NAMES = ("pybullet", "mujoco", "compiled")

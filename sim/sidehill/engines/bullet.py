@@ -9,8 +9,8 @@ import numpy as np
 from sidehill.engines.engine import Engine
 from sidehill.engines.silence import silence
 from sidehill.flat import Flat
-from sidehill.kinematics import pull_inertial
-from sidehill.layout import Records
+from sidehill.kernels.kinematics import pull_inertial
+from sidehill.kernels.layout import Records
 
 with silence():  # it announces its build time on standard output
     import pybullet as pb

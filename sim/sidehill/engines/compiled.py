@@ -14,7 +14,7 @@ from sidehill.dynamics.gyrostat import gyrostat
 from sidehill.dynamics.tree import TREE, Above, rows_above
 from sidehill.engines.engine import Engine
 from sidehill.flat import Flat
-from sidehill.layout import MODEL, Records, blank
+from sidehill.kernels.layout import MODEL, Records, blank
 
 KEPT = 64  # trees; runs of a search differ in slope or speed, not in the machine
 

@@ -6,8 +6,8 @@ from types import TracebackType
 import numpy as np
 
 from sidehill.flat import Flat
-from sidehill.layout import RUNNING, STATE, WORK, Records, blank
-from sidehill.step import forces
+from sidehill.kernels.layout import RUNNING, STATE, WORK, Records, blank
+from sidehill.kernels.step import forces
 
 
 class Engine(ABC):

@@ -6,8 +6,8 @@ import numpy as np
 from sidehill.engines.engine import Engine
 from sidehill.engines.mujoco_loop import step_address, step_mujoco
 from sidehill.flat import Flat
-from sidehill.kinematics import pull_generalised, push_generalised
-from sidehill.layout import Records, Vector
+from sidehill.kernels.kinematics import pull_generalised, push_generalised
+from sidehill.kernels.layout import Records, Vector
 
 _OFF = (
     mj.mjtDisableBit.mjDSBL_CONTACT,

@@ -13,11 +13,11 @@ from llvmlite import ir  # type: ignore[import-untyped]
 from numba import types
 from numba.extending import intrinsic
 
-from sidehill.jit import kernel
-from sidehill.kinematics import pull_generalised, push_generalised
-from sidehill.layout import Records, Vector
-from sidehill.step import forces
-from sidehill.terrain.height import Ground
+from sidehill.kernels.height import Ground
+from sidehill.kernels.jit import kernel
+from sidehill.kernels.kinematics import pull_generalised, push_generalised
+from sidehill.kernels.layout import Records, Vector
+from sidehill.kernels.step import forces
 
 
 def step_address() -> int | None:

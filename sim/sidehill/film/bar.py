@@ -3,8 +3,8 @@
 from PIL import Image, ImageDraw
 
 from sidehill.film.clock import QUICK, Moment
+from sidehill.film.grid import bar_box, scaled
 from sidehill.film.ink import DIM, DUSK, PAPER, font, wrapped
-from sidehill.film.layout import bar_box, scaled
 from sidehill.film.show import Show
 from sidehill.film.words import Words
 

@@ -2,8 +2,8 @@
 
 from PIL import Image, ImageDraw, ImageEnhance
 
+from sidehill.film.grid import scaled
 from sidehill.film.ink import DIM, DUSK, PAPER, fitted, font, wrapped
-from sidehill.film.layout import scaled
 from sidehill.film.pane import Pane
 from sidehill.film.speech import figures, verdict_ink, verdict_words
 from sidehill.film.words import Words

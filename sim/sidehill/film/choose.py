@@ -4,11 +4,11 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from sidehill.film.camera import VIEWS, Extent, Stand, stand_of
 from sidehill.film.events import lowest
 from sidehill.film.pane import Pane, camera_at
-from sidehill.film.picture import Canvas, identify, posed
-from sidehill.film.shapes import Array
+from sidehill.film.render.camera import VIEWS, Extent, Stand, stand_of
+from sidehill.film.render.draw import Canvas, identify, posed
+from sidehill.film.render.shapes import Array
 
 SIDE = 240  # [pixels] height of the pictures that are tried
 STEPS = 12  # points looked at up the gap

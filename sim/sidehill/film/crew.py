@@ -5,11 +5,11 @@ from collections.abc import Iterator, Sequence
 from concurrent.futures import BrokenExecutor, Executor, Future
 from functools import partial
 
-from sidehill.errors import SidehillError
+from sidehill.files.errors import SidehillError
 from sidehill.film.clock import Moment
 from sidehill.film.frame import draw_frame
 from sidehill.film.show import Show
-from sidehill.sweep.workers import cores, pool
+from sidehill.workers import cores, pool
 
 CHUNK = 3  # frames that a process draws at a time
 AHEAD = 2  # chunks under way for each process: bounds the memory

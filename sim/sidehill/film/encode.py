@@ -8,7 +8,7 @@ from typing import Protocol
 import imageio_ffmpeg
 from PIL import Image
 
-from sidehill.errors import SidehillError
+from sidehill.files.errors import SidehillError
 from sidehill.film.ink import ALARM, DIM, DUSK, FILL, GOOD, PAPER, PLUM
 
 CRF, PRESET, THREADS = 21, "veryfast", 2  # one count everywhere: the same frames, the same file

@@ -6,13 +6,13 @@ from math import cos, pi, radians, sin
 import numpy as np
 from numpy.typing import NDArray
 
-from sidehill.film.model import Model
-from sidehill.film.relief import relief
-from sidehill.film.scene import Scene
-from sidehill.film.shapes import Array
+from sidehill.film.render.model import Model
+from sidehill.film.render.relief import relief
+from sidehill.film.render.scene import Scene
+from sidehill.film.render.shapes import Array
 from sidehill.film.take import Take
+from sidehill.kernels.monitor import LIFT_TIME, OVER
 from sidehill.machine.linkage import WHEELS
-from sidehill.monitor import LIFT_TIME, OVER
 
 SEEN = 0.040  # [m] gap under a wheel at which a film stops: plain to see
 LEAST = 0.010  # [m] where a lift-off stays lower than that; under this nothing is seen

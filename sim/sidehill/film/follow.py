@@ -4,7 +4,7 @@ import numpy as np
 from scipy.ndimage import gaussian_filter1d
 from scipy.spatial.transform import Rotation
 
-from sidehill.film.shapes import Array
+from sidehill.film.render.shapes import Array
 from sidehill.film.take import Take
 
 MIDDLE = 0.8  # [m] above its ground, of the machine

@@ -4,11 +4,9 @@ from PIL import Image, ImageDraw
 
 from sidehill.film import overlay
 from sidehill.film.bar import write_bar
-from sidehill.film.camera import Camera
 from sidehill.film.card import draw_card
 from sidehill.film.clock import Moment
-from sidehill.film.ink import DUSK, UNKNOWN, fitted, font
-from sidehill.film.layout import (
+from sidehill.film.grid import (
     STATUS,
     Box,
     pane_boxes,
@@ -17,9 +15,11 @@ from sidehill.film.layout import (
     strip_height,
     text_size,
 )
+from sidehill.film.ink import DUSK, UNKNOWN, fitted, font
 from sidehill.film.loupe import show_daylight
 from sidehill.film.pane import Pane, camera_at
-from sidehill.film.picture import picture
+from sidehill.film.render.camera import Camera
+from sidehill.film.render.draw import picture
 from sidehill.film.show import Show
 from sidehill.film.speech import status
 from sidehill.film.words import Words

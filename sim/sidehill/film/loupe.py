@@ -5,13 +5,13 @@ from dataclasses import replace
 import numpy as np
 from PIL import Image, ImageDraw
 
-from sidehill.film.camera import Camera, focal_length
 from sidehill.film.choose import gap_of
+from sidehill.film.grid import Box, badge_boxes, scaled
 from sidehill.film.ink import ALARM, FINER
-from sidehill.film.layout import Box, badge_boxes, scaled
 from sidehill.film.pane import Pane
-from sidehill.film.picture import picture
-from sidehill.film.shapes import Array
+from sidehill.film.render.camera import Camera, focal_length
+from sidehill.film.render.draw import picture
+from sidehill.film.render.shapes import Array
 
 RING = 0.16  # [m] radius of the ring
 NEAR = 1.1  # [m] from which the close picture is taken: two feet of ground across

@@ -7,16 +7,16 @@ from time import monotonic
 
 from PIL import Image
 
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
+from sidehill.files.whole import ready_file, replacing
 from sidehill.film.clock import Moment
-from sidehill.film.compile import PICTURE_VERSION
 from sidehill.film.crew import crew_size, drawn
 from sidehill.film.encode import KINDS, encoder
 from sidehill.film.frame import draw_frame
 from sidehill.film.recorded import Recorded
+from sidehill.film.render.compile import PICTURE_VERSION
 from sidehill.film.show import Show, build_show
 from sidehill.film.words import read_words
-from sidehill.whole import ready_file, replacing
 
 Progress = Callable[[int, int, float], None]  # frames done, of how many, seconds left
 
@@ -42,7 +42,7 @@ def film(
     The same arguments give the same pixels, whatever the number of processes.
 
     Args:
-        records: of `sidehill.record`; titles: one for each, as an option's name.
+        records: of `sidehill.run.record`; titles: one for each, as an option's name.
         size: [pixels] even numbers.
         camera: downhill, uphill, low, above, or auto: the one that sees the first lift-off best.
         slow: factor of slow motion around lift-off and overturn; 1 for none.

@@ -3,13 +3,13 @@
 import numpy as np
 from PIL import Image, ImageDraw
 
+from sidehill.files.units import show_angle, show_threshold
 from sidehill.film.badges import FULL, STEPS, level_badge, loads_badge
+from sidehill.film.grid import TITLE, Box, badge_boxes, text_size
 from sidehill.film.ink import DIM, PAPER, PLUM, SMALL, fitted, font, pill
-from sidehill.film.layout import TITLE, Box, badge_boxes, text_size
 from sidehill.film.pane import Pane
 from sidehill.film.speech import Said
 from sidehill.film.words import Words
-from sidehill.units import show_angle, show_threshold
 
 
 def write_title(

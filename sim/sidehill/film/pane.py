@@ -6,15 +6,15 @@ from math import atan2
 
 import numpy as np
 
-from sidehill.errors import InputError
-from sidehill.film.camera import Camera, Extent, Stand, aim
+from sidehill.files.errors import InputError
 from sidehill.film.events import Daylight, first_daylight, overturning
 from sidehill.film.follow import MIDDLE, path_of
 from sidehill.film.recorded import Recorded, look_up, name_of
-from sidehill.film.scene import Scene, build_scene
-from sidehill.film.shapes import Array
+from sidehill.film.render.camera import Camera, Extent, Stand, aim
+from sidehill.film.render.scene import Scene, build_scene
+from sidehill.film.render.shapes import Array
 from sidehill.film.take import FEWEST
-from sidehill.outcome import UNKNOWN, Outcome, read
+from sidehill.run.outcome import UNKNOWN, Outcome, read
 
 
 @dataclass(frozen=True)

@@ -6,11 +6,11 @@ from typing import Any, Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 
 
 class Recorded(Protocol):
-    """A `sidehill.record.Record`, or anything with its columns and meta."""
+    """A `sidehill.run.record.Record`, or anything with its columns and meta."""
 
     @property
     def columns(self) -> Mapping[str, NDArray[np.float64]]:

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 from sidehill.film.recorded import Recorded, look_up
 
 MOST = 4  # differences that a caption can tell

@@ -4,17 +4,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import radians
 
-from sidehill.errors import InputError
-from sidehill.film.camera import VIEWS, Stand, stand_of
+from sidehill.files.errors import InputError
+from sidehill.files.units import show_threshold
 from sidehill.film.choose import choose
 from sidehill.film.clock import AFTER, BEFORE, Moment, Pace, schedule, spread
+from sidehill.film.grid import TITLE, pane_boxes, picture_box, strip_height, text_size
 from sidehill.film.ink import SMALL, font
-from sidehill.film.layout import TITLE, pane_boxes, picture_box, strip_height, text_size
 from sidehill.film.pane import Pane, build_pane, extent_of
 from sidehill.film.recorded import Recorded
+from sidehill.film.render.camera import VIEWS, Stand, stand_of
 from sidehill.film.same import differences
 from sidehill.film.words import Words
-from sidehill.units import show_threshold
 
 MOST = 4  # panes
 LONGEST = 120  # characters of a caption

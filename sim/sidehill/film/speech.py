@@ -4,13 +4,13 @@ from math import radians
 
 import numpy as np
 
+from sidehill.files.units import round_to, show, show_angle, show_threshold
 from sidehill.film.clock import Moment
 from sidehill.film.ink import ALARM, GOOD, PAPER, UNKNOWN, Colour
 from sidehill.film.pane import Pane
 from sidehill.film.words import Words
 from sidehill.machine.linkage import WHEELS
-from sidehill.outcome import UNKNOWN as NOTHING_KNOWN
-from sidehill.units import round_to, show, show_angle, show_threshold
+from sidehill.run.outcome import UNKNOWN as NOTHING_KNOWN
 
 TOUCHING = radians(0.1)  # the axle this near to its stop is on it
 

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.spatial.transform import Rotation
 
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 from sidehill.film.recorded import Recorded, name_of
-from sidehill.film.shapes import Array
+from sidehill.film.render.shapes import Array
 from sidehill.machine.linkage import WHEELS
 
 FEWEST = 2  # rows between which something can move

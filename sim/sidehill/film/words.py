@@ -5,8 +5,8 @@ from functools import lru_cache
 from pathlib import Path
 from string import Formatter
 
-from sidehill import toml
-from sidehill.errors import InputError
+from sidehill.files import toml
+from sidehill.files.errors import InputError
 
 BUILT_IN = Path(__file__).parent / "captions.toml"
 LONGEST = 400  # characters of one text

@@ -7,17 +7,17 @@ import numpy as np
 from scipy.spatial.transform import Rotation
 
 from sidehill.case import Case
-from sidehill.fall import LONGEST
 from sidehill.flat.mechanism import mechanism
 from sidehill.flat.points import contact_points
 from sidehill.flat.suits import overlap_notes, refuse_misfits
 from sidehill.flat.values import case_values
-from sidehill.layout import ROW, STATE, Records, Vector, blank
+from sidehill.kernels.fall import LONGEST
+from sidehill.kernels.height import Ground
+from sidehill.kernels.layout import ROW, STATE, Records, Vector, blank
 from sidehill.machine.fitted import Fitted
 from sidehill.machine.linkage import Link
 from sidehill.machine.notes import notes
 from sidehill.terrain.build import build_ground
-from sidehill.terrain.height import Ground
 from sidehill.urdf import generate
 
 

@@ -7,7 +7,7 @@ from typing import Literal
 import numpy as np
 
 from sidehill.flat.model import about_joint, flat_model, loader_inertias
-from sidehill.layout import Records
+from sidehill.kernels.layout import Records
 from sidehill.machine.build import fit
 from sidehill.machine.file import Machine
 from sidehill.machine.fitted import Array, Fitted

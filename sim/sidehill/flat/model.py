@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from sidehill.layout import MODEL, Records, blank
+from sidehill.kernels.layout import MODEL, Records, blank
 from sidehill.machine.fitted import Array
 from sidehill.machine.linkage import Link, rotation
 

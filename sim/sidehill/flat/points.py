@@ -6,7 +6,7 @@ from math import cos, pi, sin
 import numpy as np
 
 from sidehill.flat.model import homes
-from sidehill.layout import TOUCHING, Vector
+from sidehill.kernels.layout import TOUCHING, Vector
 from sidehill.machine.fitted import Array, Fitted
 from sidehill.machine.linkage import Link
 from sidehill.urdf.collision import collisions

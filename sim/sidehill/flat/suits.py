@@ -3,12 +3,12 @@
 from math import degrees, tan
 
 from sidehill.case import Case
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
+from sidehill.files.units import show
 from sidehill.machine.fitted import Fitted
 from sidehill.machine.loader import arm_angle
 from sidehill.scenario.ground import Feature
 from sidehill.terrain.build import lateral_places
-from sidehill.units import show
 
 START_ROOM = 0.1  # [m] between the front tyres at the start and the first feature
 

@@ -6,7 +6,7 @@ import numpy as np
 
 from sidehill.case import Case
 from sidehill.flat.mechanism import Mechanism
-from sidehill.layout import CASE, FALL, HOLD, LOWER, Records, blank
+from sidehill.kernels.layout import CASE, FALL, HOLD, LOWER, Records, blank
 from sidehill.machine.fitted import Array
 from sidehill.machine.linkage import WHEELS
 from sidehill.machine.loader import arm_angle

@@ -5,9 +5,9 @@ from typing import Annotated, Literal, Self
 
 from pydantic import model_validator
 
-from sidehill.fields import FieldError, Quantity
+from sidehill.files.fields import FieldError, Quantity
+from sidehill.files.spec import Spec
 from sidehill.machine.measures import AxleMass, Height, PartMass, Place
-from sidehill.spec import Spec
 
 
 class Weighed(Spec):

@@ -5,12 +5,12 @@ from typing import Annotated, Self
 
 from pydantic import Field, model_validator
 
-from sidehill import toml
-from sidehill.fields import FieldError, Text
-from sidehill.library import find
+from sidehill.files import toml
+from sidehill.files.fields import FieldError, Text
+from sidehill.files.library import find
+from sidehill.files.spec import FileSpec, build
 from sidehill.machine.bare import Body, Drive, FrontAxle, Seat, Steering, Tyre, Weighed
 from sidehill.machine.mounted import Attachment, Ballast, Limits, Loader, Rops
-from sidehill.spec import FileSpec, build
 
 __all__ = [
     "Attachment",

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 from sidehill.machine.fitted import Array, Part
 
 

@@ -4,12 +4,12 @@ import math
 
 import numpy as np
 
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
+from sidehill.files.units import show
 from sidehill.machine import inertia
 from sidehill.machine.file import Loader, Machine
 from sidehill.machine.fitted import Array, Part
 from sidehill.machine.outfit import Outfit
-from sidehill.units import show
 
 _ARM_SECTION = 0.12  # [m] estimated thickness of the arms
 _BUCKET_DEEP, _BUCKET_HIGH = 0.50, 0.45  # [m] estimated outside size of a bucket

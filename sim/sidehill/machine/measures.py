@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from sidehill.fields import Quantity
+from sidehill.files.fields import Quantity
 
 Ratio = Annotated[float, Quantity("ratio", "0", "1")]
 Place = Annotated[float, Quantity("length", "-5 m", "5 m")]

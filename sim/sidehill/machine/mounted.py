@@ -4,9 +4,9 @@ from typing import Annotated, Literal, Self
 
 from pydantic import model_validator
 
-from sidehill.fields import FieldError, Quantity, Text
+from sidehill.files.fields import FieldError, Quantity, Text
+from sidehill.files.spec import Spec
 from sidehill.machine.measures import AxleMass, ForwardUp, Height, PartMass, Place, Ratio, Size
-from sidehill.spec import Spec
 
 
 class Loader(Spec):

@@ -1,10 +1,10 @@
 """The defaults that were used and the estimates that were made, for every report."""
 
+from sidehill.files.units import show
 from sidehill.machine.additions import spacer_mass
 from sidehill.machine.file import Machine
 from sidehill.machine.liquid import volume
 from sidehill.machine.outfit import Outfit
-from sidehill.units import show
 
 
 def notes(machine: Machine, outfit: Outfit) -> tuple[str, ...]:

@@ -5,11 +5,11 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import ValidationError, ValidationInfo, model_validator
 from pydantic.functional_validators import ModelWrapValidatorHandler
 
-from sidehill import toml
-from sidehill.errors import InputError
-from sidehill.fields import Quantity, Text
-from sidehill.problems import explain
-from sidehill.spec import Spec
+from sidehill.files import toml
+from sidehill.files.errors import InputError
+from sidehill.files.fields import Quantity, Text
+from sidehill.files.problems import explain
+from sidehill.files.spec import Spec
 
 SPACER_DENSITY = 6.0 / 0.025  # [kg/m] of thickness, each: 6 kg a 25 mm
 WATER = 1000.0  # [kg/m^3]

@@ -1,9 +1,9 @@
 """Whether an outfit suits a machine: what is refused, what is allowed with a warning."""
 
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
+from sidehill.files.units import show, show_angle
 from sidehill.machine.file import Attachment, Machine, Tyre
 from sidehill.machine.outfit import Outfit
-from sidehill.units import show, show_angle
 
 # The body between the wheels (gear case, fenders' feet) as a share of [body] width,
 # for machines whose wheels stand inside the overall width. Chosen.

@@ -11,13 +11,13 @@ from typing import Annotated, Any, Self
 
 from pydantic import model_validator
 
-from sidehill import toml
-from sidehill.errors import InputError
-from sidehill.fields import FieldError, Quantity
+from sidehill.files import toml
+from sidehill.files.errors import InputError
+from sidehill.files.fields import FieldError, Quantity
+from sidehill.files.spec import Spec, build
+from sidehill.files.units import round_to, show, show_angle
 from sidehill.machine.bare import Weighed
 from sidehill.machine.measures import AxleMass
-from sidehill.spec import Spec, build
-from sidehill.units import round_to, show, show_angle
 
 _LOWEST, _HIGHEST = 0.2, 2.0  # [m] a CG height that a machine file takes
 

@@ -6,6 +6,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from sidehill.caution import IN_SHORT
+from sidehill.files.units import round_to
 from sidehill.picture.style import (
     DARK_GREY,
     DARK_PLUM,
@@ -17,7 +18,6 @@ from sidehill.picture.style import (
     look,
 )
 from sidehill.sweep.probability import EVENT_WORDS, LEVEL, Probability
-from sidehill.units import round_to
 
 _INKS = {"overturned": DARK_PLUM, "not_across": PLUM, "not_crossed": GREY}
 _MARKS = {"overturned": "s", "not_across": "o", "not_crossed": "D"}

@@ -2,9 +2,9 @@
 
 from itertools import pairwise
 
+from sidehill.files.units import show, show_slope
 from sidehill.picture.survey import Survey
 from sidehill.scenario.ground import ROUGHNESS, Feature, Ground
-from sidehill.units import show, show_slope
 
 MOST = 8  # features that are told in words
 

@@ -7,7 +7,7 @@ from typing import Any, Literal
 import pandas as pd
 
 from sidehill.picture.cells import levels
-from sidehill.sweep.phrase import EVENTS, reason
+from sidehill.strip.phrase import EVENTS, reason
 from sidehill.sweep.probability import is_known
 
 # event: good up to here, then the event; ended: then it slid or stalled; lost: then nothing is

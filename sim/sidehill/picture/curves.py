@@ -12,11 +12,11 @@ from matplotlib.lines import Line2D
 from matplotlib.textpath import TextPath
 
 from sidehill.caution import IN_SHORT
+from sidehill.files.units import round_to
 from sidehill.picture.cells import levels
 from sidehill.picture.curve import Point, Side, corners, points, sides
 from sidehill.picture.quantity import Quantity, quantity, quantity_of
 from sidehill.picture.style import DARK_GREY, GREY, Kind, footnote, image, look
-from sidehill.units import round_to
 
 INKS = LinearSegmentedColormap.from_list("lines", ["#b593ad", "#84517a", "#2f0f29"])
 DASHES: Sequence[Any] = ("-", (0, (5, 1.6)), (0, (1, 1.2)), (0, (7, 1.5, 1, 1.5)))

@@ -9,9 +9,8 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from sidehill.caution import IN_SHORT
-from sidehill.layout import Vector
+from sidehill.kernels.layout import Vector
 from sidehill.machine.linkage import WHEELS
-from sidehill.outcome import UNKNOWN, lift_offs, verdict
 from sidehill.picture.style import (
     DARK_GREY,
     GREY,
@@ -22,7 +21,8 @@ from sidehill.picture.style import (
     look,
     png,
 )
-from sidehill.record import Record
+from sidehill.run.outcome import UNKNOWN, lift_offs, verdict
+from sidehill.run.record import Record
 
 _LOAD_LINES = {
     "uphill rear": (PLUM, "-", 1.8),

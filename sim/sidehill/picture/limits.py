@@ -20,7 +20,7 @@ from sidehill.picture.style import (
     look,
     png,
 )
-from sidehill.sweep.phrase import reason
+from sidehill.strip.phrase import reason
 
 _EVENTS = {  # event -> (label, face, hatch)
     "lift": ("until a wheel lifts", PALE_PLUM, "////"),

@@ -7,7 +7,7 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.patches import Polygon
 
-from sidehill.layout import Vector
+from sidehill.kernels.layout import Vector
 from sidehill.machine.loader import pin_height
 from sidehill.picture.style import DARK_GREY, DARK_PLUM, PALE_PLUM
 from sidehill.picture.survey import Survey

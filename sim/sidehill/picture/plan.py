@@ -8,13 +8,13 @@ from matplotlib.colors import LinearSegmentedColormap
 from matplotlib.image import AxesImage
 from matplotlib.patches import Polygon
 
+from sidehill.files.units import show_slope
 from sidehill.picture.marks import badge, beside, draw_marks, pair
 from sidehill.picture.style import DARK_GREY, DARK_PLUM, GREY, PLUM
 from sidehill.picture.survey import Survey
 from sidehill.picture.view import View
 from sidehill.terrain.build import ACROSS
 from sidehill.terrain.course import path_point
-from sidehill.units import show_slope
 
 SHADES = LinearSegmentedColormap.from_list("heights", [DARK_GREY, "white", PLUM])
 MOST_POINTS = 90_000  # of the height grid

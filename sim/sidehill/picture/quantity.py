@@ -9,7 +9,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import ArrayLike, NDArray
 
-from sidehill.sweep.field import SUFFIX
+from sidehill.study.field import SUFFIX
 from sidehill.sweep.probability import EVENT_WORDS
 
 _UNITS = {  # suffix of a column -> (unit shown, its number in one of the column's)

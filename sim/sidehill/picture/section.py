@@ -5,11 +5,11 @@ from math import cos, sin
 import numpy as np
 from matplotlib.axes import Axes
 
-from sidehill.layout import Vector
+from sidehill.files.units import show_threshold
+from sidehill.kernels.layout import Vector
 from sidehill.picture.silhouette import silhouette
 from sidehill.picture.style import DARK_GREY, DARK_PLUM, GREY, PALE_PLUM, PLUM
 from sidehill.picture.survey import Survey
-from sidehill.units import show_threshold
 
 HALF, MOST_HALF = 1.7, 4.0  # [m] of ground to each side, least and most
 BESIDE = 0.25  # [m] of ground beyond a feature

@@ -6,12 +6,12 @@ from typing import Any
 
 from matplotlib.colors import LinearSegmentedColormap, Normalize
 
+from sidehill.files.units import round_to
 from sidehill.picture.cells import Cell
 from sidehill.picture.quantity import quantity
 from sidehill.picture.style import DARK_GREY
 from sidehill.picture.verdicts import FACES, UNKNOWN_FACE, Face, face
 from sidehill.sweep.measure import VERDICT, is_outcome, low_is_bad
-from sidehill.units import round_to
 
 # the worse the darker, as verdicts are
 RAMP = LinearSegmentedColormap.from_list("worse", ["#f6f1f4", "#c3a3b9", "#8a5f7d", "#4d1f43"])

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sidehill.layout import Vector
+from sidehill.kernels.layout import Vector
 from sidehill.machine.fitted import Fitted
 from sidehill.machine.loader import pin_height
 from sidehill.picture.style import DARK_GREY, GREY, PALE_GREY, PLUM

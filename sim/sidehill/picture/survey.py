@@ -6,12 +6,12 @@ import numpy as np
 
 from sidehill.case import Case
 from sidehill.flat import flatten
-from sidehill.layout import Vector
+from sidehill.kernels.height import Ground, height
+from sidehill.kernels.layout import Vector
 from sidehill.machine.fitted import Fitted
 from sidehill.scenario.file import Scenario
 from sidehill.terrain.build import lateral_places
 from sidehill.terrain.course import path_point
-from sidehill.terrain.height import Ground, height
 
 _STEPS = 400  # places under a wheel at which the ground may hold it
 _STATIONS = 200  # along the course: enough for a smooth line

@@ -7,12 +7,12 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from sidehill.caution import IN_SHORT
-from sidehill.outcome import UNKNOWN, verdict
 from sidehill.picture.curves import look_of
 from sidehill.picture.history import TOP_ROLL
 from sidehill.picture.style import DARK_GREY, PALE_GREY, Kind, footnote, image, look
 from sidehill.picture.verdicts import UNKNOWN_FACE, face
-from sidehill.record import Record
+from sidehill.run.outcome import UNKNOWN, verdict
+from sidehill.run.record import Record
 
 _SIZE, _LINE = (9.6, 4.2), 0.2  # [in] of the picture, of a line of its legend
 _ENDS = {"overturned": "^", "slid": "v", "stalled": "X", "on_stop": "D"}  # markers of bad ends

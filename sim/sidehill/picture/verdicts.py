@@ -6,8 +6,8 @@ from typing import Any
 
 from matplotlib.patches import Patch
 
-from sidehill.outcome import VERDICTS
 from sidehill.picture.style import DARK_GREY
+from sidehill.run.outcome import VERDICTS
 from sidehill.sweep.probability import is_known
 
 

@@ -2,8 +2,8 @@
 
 from math import inf
 
-from sidehill.layout import DRIVE, FALLING, RUNNING, SETTLED, SPIN, TILT, UNSETTLED, Records
-from sidehill.monitor import OVER
+from sidehill.kernels.layout import DRIVE, FALLING, RUNNING, SETTLED, SPIN, TILT, UNSETTLED, Records
+from sidehill.kernels.monitor import OVER
 from sidehill.run.track import Track
 
 CHUNK = 2000  # steps an engine does between two looks

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from sidehill.engines.engine import Engine
 from sidehill.flat import Flat
-from sidehill.layout import Records
+from sidehill.kernels.layout import Records
 
 
 @dataclass

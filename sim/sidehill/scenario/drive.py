@@ -5,8 +5,8 @@ from typing import Annotated, Literal, Self
 
 from pydantic import model_validator
 
-from sidehill.fields import FieldError, Quantity
-from sidehill.spec import Spec
+from sidehill.files.fields import FieldError, Quantity
+from sidehill.files.spec import Spec
 
 Path = Annotated[float, Quantity("length", "0 m", "200 m")]
 Lift = Annotated[

@@ -6,12 +6,12 @@ from typing import Annotated, Self
 
 from pydantic import Field, model_validator
 
-from sidehill import toml
-from sidehill.fields import FieldError, Text
-from sidehill.library import find
+from sidehill.files import toml
+from sidehill.files.fields import FieldError, Text
+from sidehill.files.library import find
+from sidehill.files.spec import FileSpec, build
 from sidehill.scenario.drive import Course, Driving, Lifting, Run
 from sidehill.scenario.ground import Feature, Ground
-from sidehill.spec import FileSpec, build
 
 
 class Scenario(FileSpec):

@@ -4,8 +4,8 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
-from sidehill.fields import FieldError, Quantity
-from sidehill.spec import Spec
+from sidehill.files.fields import FieldError, Quantity
+from sidehill.files.spec import Spec
 
 # [m^3] Gd(0.1 cycle/m), geometric mean of the ISO 8608 classes (published, secondary sources).
 ROUGHNESS = {

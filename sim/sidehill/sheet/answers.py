@@ -3,9 +3,9 @@
 from math import degrees
 from typing import Any
 
+from sidehill.files.units import show, show_slope
 from sidehill.sheet.cells import UNCHECKED, least
 from sidehill.sheet.findings import Findings
-from sidehill.units import show, show_slope
 
 
 def question(found: Findings) -> str:

@@ -7,9 +7,9 @@ from math import isfinite, isnan, radians
 from typing import Any
 
 from sidehill.advice.finding import Finding
-from sidehill.crosscheck.interval import Interval
-from sidehill.sweep.phrase import reason
-from sidehill.units import round_to, show_angle, show_slope
+from sidehill.files.units import round_to, show_angle, show_slope
+from sidehill.spread.interval import Interval
+from sidehill.strip.phrase import reason
 
 UNKNOWN = "not computed"
 UNCHECKED = "not checked"

@@ -4,11 +4,11 @@ from collections.abc import Callable
 
 import pandas as pd
 
-from sidehill.crosscheck.critical import UNTILS, critical_name, critical_spread
-from sidehill.crosscheck.inputs import GRIP, inputs
-from sidehill.crosscheck.interval import Interval
-from sidehill.crosscheck.subject import Subject
-from sidehill.sweep.study import Study
+from sidehill.spread.critical import UNTILS, critical_name, critical_spread
+from sidehill.spread.inputs import GRIP, inputs
+from sidehill.spread.interval import Interval
+from sidehill.spread.subject import Subject
+from sidehill.study.study import Study
 
 _QUICK = "not asked for: --quick leaves out what takes hundreds of runs"
 

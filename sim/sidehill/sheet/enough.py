@@ -7,11 +7,11 @@ from sidehill.advice.enough import enough_ballast, enough_spacer
 from sidehill.advice.measure import Measure, rigid
 from sidehill.advice.site import Site
 from sidehill.case import Case
-from sidehill.crosscheck.threads import mapped
-from sidehill.limit import find_limit
 from sidehill.machine.outfit import Outfit
 from sidehill.sheet.standing import standing
-from sidehill.sweep.study import Study
+from sidehill.strip.limit import find_limit
+from sidehill.study.study import Study
+from sidehill.workers import mapped
 
 LEAST = "lift-off slope on its tyres, lower bound"
 DRIVEN = "driven slope until it goes over, slides or stalls"

@@ -12,14 +12,14 @@ from sidehill.advice.left_out import LeftOut, left_out
 from sidehill.advice.rank import Ranking, rank
 from sidehill.advice.ranked import Ranked
 from sidehill.advice.site import Site
-from sidehill.crosscheck.interval import Interval
 from sidehill.sheet.driven import driven
 from sidehill.sheet.enough import Pair, enough
 from sidehill.sheet.runs import Loads, Shown, drive_loads, drive_shown, runnable
 from sidehill.sheet.standing import Standing, standing
 from sidehill.sheet.wish import Wish
+from sidehill.spread.interval import Interval
+from sidehill.study.study import Study
 from sidehill.sweep.compare import compare
-from sidehill.sweep.study import Study
 
 BY = "least_lift_off_slope_deg"  # the figure that ranks
 DRIVEN_BY = "overturn_limit_deg"  # the figure of the second headline

@@ -10,7 +10,7 @@ from sidehill.sheet.findings import Findings, find
 from sidehill.sheet.moving import Moving, moving
 from sidehill.sheet.page import page
 from sidehill.sheet.wish import Wish
-from sidehill.sweep.study import Study
+from sidehill.study.study import Study
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from urllib.parse import quote
 
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 from sidehill.film import film, still
 from sidehill.sheet.findings import Findings
 from sidehill.sheet.pictures import shown_words, verdicts

@@ -6,9 +6,9 @@ from markupsafe import Markup
 
 from sidehill.caution import SHOWN_SLOPE
 from sidehill.machine.build import fit
-from sidehill.outcome import read
 from sidehill.picture.history import history_picture
 from sidehill.picture.polar import polar_picture
+from sidehill.run.outcome import read
 from sidehill.sheet.cells import slope
 from sidehill.sheet.chart import chart
 from sidehill.sheet.findings import Findings

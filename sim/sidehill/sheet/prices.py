@@ -4,9 +4,9 @@ from typing import Any
 
 from sidehill.advice.finding import Finding
 from sidehill.advice.ranked import Ranked
+from sidehill.files.units import show, show_slope
 from sidehill.sheet.cells import UNCHECKED, Cell, share, times
 from sidehill.sheet.findings import Findings
-from sidehill.units import show, show_slope
 
 _SHARES = ("share as fitted", "share at worst", "share with the bucket full")
 

@@ -3,10 +3,10 @@
 from typing import Any
 
 from sidehill.advice.ranked import Ranked
+from sidehill.files.units import show
 from sidehill.sheet.cells import ALTERNATES, UNKNOWN, Cell, driven, gain, least
 from sidehill.sheet.findings import BY, Findings
-from sidehill.trial import UNTIL
-from sidehill.units import show
+from sidehill.strip.trial import UNTIL
 
 HEADINGS = (
     "place",

@@ -4,10 +4,10 @@ import platform
 import shlex
 from importlib.metadata import PackageNotFoundError, version
 
-from sidehill.jit import PHYSICS_VERSION
+from sidehill.physics import PHYSICS_VERSION
 from sidehill.sheet.findings import Findings
 from sidehill.sheet.wish import Wish
-from sidehill.sweep.study import Study
+from sidehill.study.study import Study
 
 _PACKAGES = ("sidehill", "numpy", "scipy", "numba")
 

@@ -7,13 +7,13 @@ from pathlib import Path
 
 import pandas as pd
 
-from sidehill.errors import InputError
-from sidehill.outcome import read, verdict
-from sidehill.record import Record
+from sidehill.files.errors import InputError
 from sidehill.run import run
+from sidehill.run.outcome import read, verdict
+from sidehill.run.record import Record
+from sidehill.strip.trial import COUNTED
+from sidehill.study.study import Option, Study
 from sidehill.sweep.kept import kept_records
-from sidehill.sweep.study import Option, Study
-from sidehill.trial import COUNTED
 
 Say = Callable[[str], None]
 

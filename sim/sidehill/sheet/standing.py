@@ -3,11 +3,11 @@
 from dataclasses import dataclass
 from math import isfinite, nan
 
-from sidehill.crosscheck.interval import Interval
-from sidehill.crosscheck.spread import closed_form_spread
-from sidehill.crosscheck.subject import Subject
 from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
+from sidehill.spread.closed import closed_form_spread
+from sidehill.spread.interval import Interval
+from sidehill.spread.subject import Subject
 from sidehill.statics.assembly import Side
 
 

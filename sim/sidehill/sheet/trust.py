@@ -3,13 +3,12 @@
 from typing import Any
 
 from sidehill.caution import NOT_MODELLED
-from sidehill.crosscheck.inputs import inputs
-from sidehill.crosscheck.interval import LEVEL
-from sidehill.crosscheck.ladder_words import interval_cells
-from sidehill.crosscheck.subject import Subject
+from sidehill.files.spec import defaults_used
 from sidehill.machine.build import fit
 from sidehill.sheet.findings import Findings
-from sidehill.spec import defaults_used
+from sidehill.spread.inputs import inputs
+from sidehill.spread.interval import LEVEL, interval_cells
+from sidehill.spread.subject import Subject
 
 
 def trust(found: Findings) -> dict[str, Any]:

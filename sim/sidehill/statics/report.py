@@ -6,7 +6,8 @@ from typing import Any
 
 import numpy as np
 
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
+from sidehill.files.units import show_slope
 from sidehill.machine.fitted import Fitted
 from sidehill.statics.assembly import Side, from_fitted
 from sidehill.statics.energy import critical_roll_rate, energy_to_tip
@@ -20,7 +21,6 @@ from sidehill.statics.slopes import (
     second_stage_slope,
 )
 from sidehill.statics.tipping import Tipping
-from sidehill.units import show_slope
 
 
 @dataclass(frozen=True)

@@ -7,12 +7,12 @@ from dataclasses import asdict, dataclass
 from functools import cached_property
 from typing import Any
 
-from sidehill.jit import PHYSICS_VERSION
+from sidehill.physics import PHYSICS_VERSION
+from sidehill.study.draw import Design, design, size
+from sidehill.study.plan import Sample
+from sidehill.study.study import Study
 from sidehill.sweep import columns
 from sidehill.sweep.columns import Column
-from sidehill.sweep.draw import Design, design, size
-from sidehill.sweep.plan import Sample
-from sidehill.sweep.study import Study
 from sidehill.sweep.task import Asked, Place, Task
 
 CHUNKS = 200  # of a sweep, about; what is lost when a worker dies is at most one of them

@@ -6,7 +6,7 @@ from contextlib import contextmanager
 from importlib import import_module
 from typing import Any
 
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 
 PATIENCE = 10.0  # [s] for the scheduler to answer
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import pyarrow as pa
 
 from sidehill.machine.linkage import WHEELS
-from sidehill.sweep.field import VariedField
+from sidehill.study.field import VariedField
 
 UNIT_OF = {"slope": "deg", "speed": "m_s", "bump": "m"}  # of a limit's quantity, in names
 

@@ -6,14 +6,14 @@ from dataclasses import replace
 
 import pandas as pd
 
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
+from sidehill.strip.trial import UNTIL
+from sidehill.study.study import Study
+from sidehill.sweep.dispatch import Spread, crew
 from sidehill.sweep.row import Quest, Row, columns
 from sidehill.sweep.run_study import check_scenario
-from sidehill.sweep.spread import Spread, crew
-from sidehill.sweep.study import Study
 from sidehill.sweep.task import Place, Task, ask
 from sidehill.sweep.warm import warm
-from sidehill.trial import UNTIL
 
 
 def compare(

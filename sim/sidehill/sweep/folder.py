@@ -9,8 +9,9 @@ from typing import Any
 
 import pyarrow as pa
 
-from sidehill.errors import InputError
-from sidehill.jit import PHYSICS_VERSION
+from sidehill.files.errors import InputError
+from sidehill.files.whole import MARK, writing
+from sidehill.physics import PHYSICS_VERSION
 from sidehill.sweep.agenda import Agenda, fingerprint
 from sidehill.sweep.row import Row
 from sidehill.sweep.table import (
@@ -22,7 +23,6 @@ from sidehill.sweep.table import (
     write_part,
     write_whole,
 )
-from sidehill.whole import MARK, writing
 
 TABLE = "results.parquet"
 COLUMNS = "columns.csv"

@@ -4,8 +4,8 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from sidehill.case import Case
-from sidehill.errors import InputError
-from sidehill.record import Record, load_record, save_record, simulate
+from sidehill.files.errors import InputError
+from sidehill.run.record import Record, load_record, save_record, simulate
 
 
 def kept_records(

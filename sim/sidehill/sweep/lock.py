@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 
 NAME = ".lock"
 

@@ -6,8 +6,8 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from sidehill.errors import InputError
-from sidehill.outcome import UNKNOWN, VERDICTS
+from sidehill.files.errors import InputError
+from sidehill.run.outcome import UNKNOWN, VERDICTS
 from sidehill.sweep.columns import OUTCOME
 from sidehill.sweep.probability import EVENTS
 

@@ -12,8 +12,8 @@ from math import degrees, radians
 
 import numpy as np
 
-from sidehill.layout import PIN, Records
-from sidehill.monitor import LIFT_TIME, LIGHT, LOADED_TIME, OFF_PATH
+from sidehill.kernels.layout import PIN, Records
+from sidehill.kernels.monitor import LIFT_TIME, LIGHT, LOADED_TIME, OFF_PATH
 
 LOAD = 0.002  # of the level load
 TIME = 0.004  # [s]

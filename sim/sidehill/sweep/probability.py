@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from scipy.stats import binomtest
 
-from sidehill.outcome import UNKNOWN, VERDICTS
+from sidehill.run.outcome import UNKNOWN, VERDICTS
 
 LEVEL = 0.95
 

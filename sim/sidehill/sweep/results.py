@@ -9,16 +9,16 @@ import pandas as pd
 import pyarrow.parquet as pq
 
 from sidehill.case import Case
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
+from sidehill.files.spec import build
+from sidehill.files.toml import Document
 from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import Scenario
-from sidehill.spec import build
-from sidehill.sweep.field import VariedField
+from sidehill.study.field import VariedField
+from sidehill.study.plan import Vary
+from sidehill.study.study import Option, Study
 from sidehill.sweep.folder import PLAN, TABLE, read_about
-from sidehill.sweep.plan import Vary
-from sidehill.sweep.study import Option, Study
-from sidehill.toml import Document
 
 
 @dataclass(frozen=True)

@@ -7,11 +7,11 @@ from typing import Any
 
 from sidehill.case import Case
 from sidehill.flat import flatten
-from sidehill.limit import Limit, find_limits
 from sidehill.machine.build import fit
 from sidehill.rest import rest_slopes
 from sidehill.statics.axles import axle_loads
 from sidehill.statics.report import tip
+from sidehill.strip.limit import Limit, find_limits
 from sidehill.sweep.columns import IDENTITY, PROBLEM, STATICS, UNIT_OF, WARNINGS, of_limits
 
 DECK_FRICTION = 1.2  # of compliant statics: tipping is looked at, sliding is reported apart

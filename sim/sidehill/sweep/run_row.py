@@ -6,9 +6,9 @@ from typing import Any
 import numpy as np
 
 from sidehill.case import Case
-from sidehill.errors import EngineError
-from sidehill.outcome import UNKNOWN, Outcome, read, verdict
+from sidehill.files.errors import EngineError
 from sidehill.run import Track, run
+from sidehill.run.outcome import UNKNOWN, Outcome, read, verdict
 from sidehill.sweep.near import YARDSTICK, doubtful, near
 
 STEEPEST = radians(60.0)  # slope that a scenario takes

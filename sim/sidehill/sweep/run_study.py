@@ -9,16 +9,16 @@ from threading import current_thread, main_thread
 from time import monotonic
 from typing import Any
 
-from sidehill.errors import InputError, SidehillError
-from sidehill.jit import PHYSICS_VERSION
+from sidehill.files.errors import InputError, SidehillError
+from sidehill.physics import PHYSICS_VERSION
+from sidehill.study.study import Study
 from sidehill.sweep.agenda import Agenda
+from sidehill.sweep.dispatch import OpenPool, Spread, crew
 from sidehill.sweep.folder import Folder
 from sidehill.sweep.lock import locked
 from sidehill.sweep.progress import Progress
 from sidehill.sweep.results import Results
 from sidehill.sweep.row import Quest
-from sidehill.sweep.spread import OpenPool, Spread, crew
-from sidehill.sweep.study import Study
 from sidehill.sweep.task import ask
 from sidehill.sweep.warm import warm
 

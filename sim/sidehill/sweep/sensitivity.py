@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.stats import bootstrap, sobol_indices
 
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 
 LEVEL = 0.95
 SEED = 11  # of the bootstrap

@@ -9,9 +9,9 @@ from typing import BinaryIO
 import pyarrow as pa
 import pyarrow.parquet as pq
 
+from sidehill.files.whole import writing
 from sidehill.sweep.columns import Column
 from sidehill.sweep.row import Row
-from sidehill.whole import writing
 
 META, SEAL = b"sidehill", b"sha256"  # keys of the metadata
 BLOCK = 1 << 20  # bytes that are hashed at a time

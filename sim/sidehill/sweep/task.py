@@ -5,11 +5,11 @@ from typing import Any
 
 from sidehill.case import Case
 from sidehill.engines import REFERENCE, choose
-from sidehill.errors import SidehillError
-from sidehill.jit import PHYSICS_VERSION
+from sidehill.files.errors import SidehillError
+from sidehill.physics import PHYSICS_VERSION
+from sidehill.study.study import Study
 from sidehill.sweep.row import Quest, Row, limit_row
 from sidehill.sweep.run_row import run_row
-from sidehill.sweep.study import Study
 
 
 @dataclass(frozen=True)

@@ -2,10 +2,10 @@
 
 from time import perf_counter
 
-from sidehill.errors import SidehillError
+from sidehill.files.errors import SidehillError
 from sidehill.run import run
+from sidehill.study.study import Study
 from sidehill.sweep.agenda import Agenda
-from sidehill.sweep.study import Study
 from sidehill.sweep.task import Asked, Task, work
 
 

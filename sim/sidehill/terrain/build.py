@@ -4,12 +4,12 @@ from math import cos, sin
 
 import numpy as np
 
-from sidehill.layout import Vector
+from sidehill.kernels.height import COLUMNS, HUMP, KERB, LOG, Ground, X
+from sidehill.kernels.layout import Vector
 from sidehill.machine.fitted import Fitted
 from sidehill.scenario.file import Scenario
 from sidehill.scenario.ground import Feature
 from sidehill.terrain.course import path_point
-from sidehill.terrain.height import COLUMNS, HUMP, KERB, LOG, Ground, X
 from sidehill.terrain.roughness import build_relief
 
 FLANK_SHARE = 0.2  # of the width, on each side, over which a feature fades out

@@ -4,7 +4,7 @@ from math import cos, sin
 
 import numpy as np
 
-from sidehill.layout import Vector
+from sidehill.kernels.layout import Vector
 from sidehill.scenario.file import Scenario
 
 MARGIN = 4.0  # [m] around the path, over which the ground is laid out

@@ -10,7 +10,7 @@ from math import ceil
 import numpy as np
 from scipy.ndimage import spline_filter
 
-from sidehill.layout import Vector
+from sidehill.kernels.layout import Vector
 from sidehill.scenario.file import Scenario
 from sidehill.terrain.course import course_box, to_path
 

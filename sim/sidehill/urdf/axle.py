@@ -3,8 +3,8 @@
 from math import copysign
 
 from sidehill.machine.fitted import Fitted
-from sidehill.urdf.layout import WheelLayout, wheel_layout
 from sidehill.urdf.piece import SIDES, Piece, ball, box, rod
+from sidehill.urdf.sizes import WheelLayout, wheel_layout
 
 KINGPIN = 0.032  # [m] radius
 BOSS = 0.04  # [m] of the stub axle on the far side of its kingpin

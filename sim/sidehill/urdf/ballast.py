@@ -6,8 +6,8 @@ import numpy as np
 
 from sidehill.machine.file import Attachment
 from sidehill.machine.fitted import Array, Fitted
-from sidehill.urdf.layout import body_layout, wheel_layout
 from sidehill.urdf.piece import SIDES, Piece, bar, box, shifted
+from sidehill.urdf.sizes import body_layout, wheel_layout
 
 BOX_DENSITY = 2300.0  # [kg/m^3] a box of concrete (textbook value)
 PLATE = 20.0  # [kg] one front weight, common practice, no source

@@ -1,8 +1,8 @@
 """Hood, frame, gearbox and rear axle of the chassis link."""
 
 from sidehill.machine.fitted import Fitted
-from sidehill.urdf.layout import BodyLayout, WheelLayout, body_layout, wheel_layout
 from sidehill.urdf.piece import LEFT, RIGHT, SIDES, Piece, bar, rod, span
+from sidehill.urdf.sizes import BodyLayout, WheelLayout, body_layout, wheel_layout
 
 EDGE = 0.06  # [m] radius of the hood's rounded edges
 

@@ -2,9 +2,9 @@
 
 from sidehill.machine.fitted import Fitted
 from sidehill.urdf.bucket import depth, heights
-from sidehill.urdf.layout import body_layout, wheel_layout
 from sidehill.urdf.piece import SIDES, Piece, disc, span
 from sidehill.urdf.rollbar import hinge_height
+from sidehill.urdf.sizes import body_layout, wheel_layout
 
 
 def collisions(fitted: Fitted) -> dict[str, list[Piece]]:

@@ -6,7 +6,7 @@ from xml.etree import ElementTree as ET
 
 import numpy as np
 
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 from sidehill.machine.fitted import Fitted
 from sidehill.machine.linkage import Link
 from sidehill.urdf.collision import collisions as collision_pieces

@@ -6,7 +6,7 @@ import numpy as np
 from scipy.optimize import linear_sum_assignment
 from scipy.spatial.transform import Rotation
 
-from sidehill.errors import InputError
+from sidehill.files.errors import InputError
 from sidehill.urdf.number import text
 from sidehill.urdf.piece import Array
 

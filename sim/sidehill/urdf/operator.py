@@ -5,8 +5,8 @@ from math import radians
 import numpy as np
 
 from sidehill.machine.fitted import Fitted
-from sidehill.urdf.layout import BodyLayout, body_layout
 from sidehill.urdf.piece import SIDES, Array, Piece, ball, box, rod, shifted
+from sidehill.urdf.sizes import BodyLayout, body_layout
 from sidehill.urdf.station import rim_point
 
 

@@ -7,8 +7,8 @@ import numpy as np
 
 from sidehill.machine.file import Rops
 from sidehill.machine.fitted import Fitted
-from sidehill.urdf.layout import body_layout, wheel_layout
 from sidehill.urdf.piece import SIDES, Array, Piece, ball, rod, shifted
+from sidehill.urdf.sizes import body_layout, wheel_layout
 
 TUBE = 0.033  # [m] radius
 CORNER = 0.12  # [m] cut off each upper corner

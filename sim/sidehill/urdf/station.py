@@ -5,8 +5,8 @@ from math import cos, pi, radians, sin, sqrt
 import numpy as np
 
 from sidehill.machine.fitted import Fitted
-from sidehill.urdf.layout import BodyLayout, WheelLayout, body_layout, wheel_layout
 from sidehill.urdf.piece import SIDES, Array, Piece, box, rod, shifted, span
+from sidehill.urdf.sizes import BodyLayout, WheelLayout, body_layout, wheel_layout
 
 FENDER_GAP = 0.075  # [m] above the tyre
 FENDER_FROM, FENDER_TO = radians(-68.0), radians(52.0)  # from straight up, forward positive

@@ -5,12 +5,13 @@ from dataclasses import replace
 
 from sidehill.machine.fitted import Fitted
 from sidehill.machine.linkage import Link
-from sidehill.urdf import axle, ballast, bucket, loader
+from sidehill.urdf import arms as loader
+from sidehill.urdf import axle, ballast, bucket
 from sidehill.urdf.body import body
-from sidehill.urdf.layout import WheelLayout, wheel_layout
 from sidehill.urdf.operator import operator
 from sidehill.urdf.piece import SIDES, Piece
 from sidehill.urdf.rollbar import rollbar
+from sidehill.urdf.sizes import WheelLayout, wheel_layout
 from sidehill.urdf.station import station
 from sidehill.urdf.wheel import liquid, wheel
 

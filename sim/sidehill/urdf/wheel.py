@@ -5,8 +5,8 @@ from math import cos, pi, sin, sqrt
 import numpy as np
 from scipy.spatial.transform import Rotation
 
-from sidehill.urdf.layout import WheelLayout
 from sidehill.urdf.piece import LEFT, RIGHT, Box, Piece, box, disc, rod
+from sidehill.urdf.sizes import WheelLayout
 
 SEGMENTS = 24  # flat boxes that make a ring
 SKEW = 0.7  # [rad] of a lug to the axle

@@ -1,0 +1,1 @@
+"""Files that people write and read: quantities with units, checked tables, whole-file writing."""

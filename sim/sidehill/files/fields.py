@@ -1,0 +1,105 @@
+"""Fields of files: a quantity within what is plausible, a line of text, and what is at fault."""
+
+import math
+import unicodedata
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from pydantic import GetCoreSchemaHandler, ValidationInfo
+from pydantic_core import CoreSchema, core_schema
+
+from sidehill.files.errors import InputError
+from sidehill.files.units import DIMENSIONS, to_si
+
+SI = "si"  # key of the validation context: bare numbers are SI already
+_ROUND_OFF = 1e-9  # of a limit that was converted from other units
+
+
+class FieldError(ValueError):
+    """A value that cannot stand beside the others; names the field that is at fault.
+
+    Args:
+        key: dotted, from the table that raises it.
+        message: what is wrong and what is allowed.
+    """
+
+    def __init__(self, key: str, message: str) -> None:
+        super().__init__(message)
+        self.key = tuple(int(part) - 1 if part.isdecimal() else part for part in key.split("."))
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """A field that holds a number with a unit, within what is plausible.
+
+    Annotates a float: `Annotated[float, Quantity("length", "0.5 m", "5 m")]`.
+    """
+
+    dimension: str
+    low: str
+    high: str
+    words: Mapping[str, Any] = field(default_factory=dict, hash=False)  # taken instead
+
+    @property
+    def allowed(self) -> str:
+        """What may be written here."""
+        words = "".join(f'"{word}", ' for word in self.words)
+        return f"{words}{DIMENSIONS[self.dimension].a} from {self.low} to {self.high}"
+
+    def read(self, value: Any, info: ValidationInfo) -> Any:
+        """The value in SI, or what the word stands for."""
+        if isinstance(value, str) and value in self.words:
+            return self.words[value]
+        try:
+            number = self._number(value, bool((info.context or {}).get(SI)))
+        except InputError as error:
+            raise ValueError(f"{error}; allowed: {self.allowed}") from None
+        low, high = to_si(self.low, self.dimension), to_si(self.high, self.dimension)
+        slack = _ROUND_OFF * max(abs(low), abs(high))
+        if not low - slack <= number <= high + slack:
+            raise ValueError(f"not plausible; allowed: {self.allowed}")
+        return number
+
+    def _number(self, value: Any, is_si: bool) -> float:
+        is_number = isinstance(value, int | float) and not isinstance(value, bool)
+        if not (is_si and is_number):
+            return to_si(value, self.dimension)
+        number = _as_float(value)
+        if not math.isfinite(number):
+            raise InputError("not a finite number")
+        return number
+
+    def __get_pydantic_core_schema__(self, _: Any, __: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.with_info_plain_validator_function(self.read)
+
+
+def _as_float(value: float) -> float:
+    """The number; infinite if it is a whole number too large for one."""
+    try:
+        return float(value)
+    except OverflowError:
+        return math.inf
+
+
+@dataclass(frozen=True)
+class Text:
+    """A field that holds one line of text."""
+
+    longest: int
+
+    @property
+    def allowed(self) -> str:
+        """What may be written here."""
+        return f"text of 1 to {self.longest} characters on one line"
+
+    def read(self, value: Any) -> str:
+        """The text, trimmed."""
+        if not isinstance(value, str) or not 1 <= len(value.strip()) <= self.longest:
+            raise ValueError(f"allowed: {self.allowed}")
+        if any(unicodedata.category(char).startswith("C") for char in value):
+            raise ValueError(f"has control characters; allowed: {self.allowed}")
+        return value.strip()
+
+    def __get_pydantic_core_schema__(self, _: Any, __: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(self.read)

@@ -1,0 +1,113 @@
+"""The base of every table of a file, and how a document becomes one."""
+
+from collections.abc import Mapping
+from math import degrees
+from typing import Any, Self, TypeVar
+
+from pydantic import BaseModel, ConfigDict, PrivateAttr, ValidationError
+from pydantic.fields import FieldInfo
+
+from sidehill.files import toml
+from sidehill.files.errors import InputError
+from sidehill.files.fields import SI, Quantity
+from sidehill.files.problems import explain, note_of
+from sidehill.files.units import DIMENSIONS, show_slope
+
+
+class Spec(BaseModel):
+    """A table of a file, frozen, plain SI inside; unknown keys are refused."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    @property
+    def moot(self) -> frozenset[str]:
+        """Fields that have no bearing as the others stand."""
+        return frozenset()
+
+    def with_values(self, values: Mapping[str, Any]) -> Self:
+        """A checked copy with dotted fields changed, as {"weighed.cg_height": 0.61}.
+
+        Numbers are SI; text carries its unit. Items of a list count from 1.
+
+        Raises:
+            InputError: unknown field, or a value that is not allowed.
+        """
+        document = toml.Document(type(self).__name__.lower(), self.model_dump(exclude_unset=True))
+        return build(type(self), toml.put(document, values), si=True)
+
+
+class FileSpec(Spec):
+    """A whole file."""
+
+    _file: str = PrivateAttr(default="")
+
+    @property
+    def file(self) -> str:
+        """The file it was read from, as people gave it; empty when built in Python."""
+        return self._file
+
+    def from_file(self, name: object) -> Self:
+        """Itself, knowing where it came from."""
+        self._file = str(name)
+        return self
+
+    def with_values(self, values: Mapping[str, Any]) -> Self:
+        """As `Spec.with_values`; the copy still knows its file."""
+        return super().with_values(values).from_file(self._file)
+
+
+SpecT = TypeVar("SpecT", bound=Spec)
+
+
+def build(model: type[SpecT], document: toml.Document, *, si: bool = False) -> SpecT:
+    """The document as a checked model.
+
+    Args:
+        si: bare numbers are taken as SI (for values that were checked before, as those
+            of a record's metadata).
+
+    Raises:
+        InputError: one message, a line for each problem: file, line, field,
+            value, what is allowed.
+    """
+    try:
+        return model.model_validate(document.data, context={SI: si})
+    except ValidationError as error:
+        raise InputError(explain(error, model, document)) from None
+
+
+def defaults_used(spec: Spec, prefix: str = "") -> tuple[str, ...]:
+    """The fields left to a default that has a bearing, as "run.step = 0.001 s"."""
+    found: list[str] = []
+    for name, known in type(spec).model_fields.items():
+        if name in spec.moot:
+            continue
+        value = getattr(spec, name)
+        for place, table in _tables(name, value):
+            found += defaults_used(table, f"{prefix}{place}.")
+        if name not in spec.model_fields_set and _is_plain(value):
+            found.append(f"{prefix}{name} = {_with_unit(value, known)}")
+    return tuple(found)
+
+
+def _tables(name: str, value: Any) -> list[tuple[str, Spec]]:
+    if isinstance(value, Spec):
+        return [(name, value)]
+    items = value if isinstance(value, tuple) else ()
+    numbered = enumerate(items, start=1)
+    return [(f"{name}.{number}", item) for number, item in numbered if isinstance(item, Spec)]
+
+
+def _is_plain(value: Any) -> bool:
+    return isinstance(value, str | int | float)
+
+
+def _with_unit(value: Any, known: FieldInfo) -> str:
+    note = note_of(known)
+    if not isinstance(note, Quantity) or isinstance(value, str):
+        return str(value)
+    if note.dimension == "slope":
+        return show_slope(value)
+    if note.dimension == "angle":
+        return f"{degrees(value):g} deg"
+    return f"{value:g} {DIMENSIONS[note.dimension].si}".strip()

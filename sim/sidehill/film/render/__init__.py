@@ -1,0 +1,1 @@
+"""Scene and camera to pixels."""

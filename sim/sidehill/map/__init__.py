@@ -1,0 +1,1 @@
+"""Pictures of a sweep: which suit it, what they show, and the drawing."""

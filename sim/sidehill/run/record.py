@@ -1,0 +1,179 @@
+"""The time history of one case: one file, self-describing."""
+
+import hashlib
+import json
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from importlib.metadata import PackageNotFoundError, version
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pyarrow as pa
+import pyarrow.parquet as pq
+from scipy.spatial.transform import Rotation
+
+from sidehill.case import Case
+from sidehill.files.errors import InputError
+from sidehill.files.whole import writing
+from sidehill.flat import Flat
+from sidehill.kernels.layout import PIN, STATE, Records, Vector
+from sidehill.machine.linkage import WHEELS
+from sidehill.physics import PHYSICS_VERSION
+from sidehill.run import Track, run
+
+FORMAT = 2
+_KEY = b"sidehill"
+_SEAL = "sha256"  # of the rest of the record, in its own metadata
+_UNREADABLE = (
+    *(OSError, pa.ArrowException, AttributeError, KeyError, TypeError, ValueError),
+    RecursionError,
+)
+_SAVED_VERSIONS = ("sidehill", "numpy", "numba", "pybullet", "mujoco")
+
+
+@dataclass(frozen=True)
+class Record:
+    """Columns over time, each (n,) and named with its unit, and what they came from."""
+
+    columns: dict[str, Vector]
+    meta: dict[str, Any]  # case, key, engine, kernels, versions, urdf, features, step, state
+
+    @cached_property
+    def state(self) -> Records:
+        """(1,) last state of the run: what was tracked at every step."""
+        return np.array(self.meta["state"], dtype=np.float64).view(STATE)
+
+    @property
+    def step(self) -> float:
+        """[s] of the simulation's clock."""
+        return float(self.meta["step"])
+
+    def place(self, link: str) -> Vector:
+        """(n, 3) [m] of a link frame in the world."""
+        return np.stack([self.columns[f"{link}_{axis}_m"] for axis in "xyz"], axis=1)
+
+    def quaternion(self, link: str) -> Vector:
+        """(n, 4) of a link frame, x y z w."""
+        return np.stack([self.columns[f"{link}_q{axis}"] for axis in "xyzw"], axis=1)
+
+
+def simulate(
+    case: Case, engine: str = "auto", watch: Callable[[Track], None] | None = None
+) -> Record:
+    """Run a case, a fall to its rest included, and keep its history; see `run`."""
+    return build_record(case, run(case, engine, watch, to_rest=True))
+
+
+def build_record(case: Case, track: Track) -> Record:
+    """The record of a finished run."""
+    rows, flat = track.written(), track.flat
+    columns = {"t_s": rows["t_s"].copy()}
+    columns |= _poses(flat, rows)
+    for name in ("roll_slope", "pitch_slope", "roll_horizon", "slope", "steer"):
+        columns[f"{name}_deg"] = np.degrees(rows[name])
+    columns["pin_deg"] = np.degrees(rows["joint"][:, PIN])
+    columns["drive_torque_nm"] = rows["drive_torque"].copy()
+    columns["path_m"], columns["off_path_m"] = rows["path"].copy(), rows["off_path"].copy()
+    for i, wheel in enumerate(WHEELS):
+        columns[f"load_{wheel}_n"] = rows["load"][:, i].copy()
+        columns[f"slip_{wheel}"] = rows["slip"][:, i].copy()
+    return Record(columns, _meta(case, track))
+
+
+def _meta(case: Case, track: Track) -> dict[str, Any]:
+    return {
+        "format": FORMAT,
+        "case": case.resolved(),
+        "key": case.key(),
+        "engine": track.engine.name,
+        "kernels": PHYSICS_VERSION,
+        "versions": {name: _version(name) for name in _SAVED_VERSIONS},
+        "seed": case.scenario.ground.seed,
+        "urdf": track.flat.urdf,
+        "features": track.flat.ground.features.tolist(),
+        "step": case.scenario.run.step,
+        "state": track.state.view(float).tolist(),
+        "notes": list(track.flat.notes),
+        "warnings": list(track.flat.fitted.warnings),
+    }
+
+
+def _version(package: str) -> str:
+    try:
+        return version(package)
+    except PackageNotFoundError:
+        return "not installed"
+
+
+def _poses(flat: Flat, rows: Records) -> dict[str, Vector]:
+    """Place and quaternion of every link over time."""
+    columns: dict[str, Vector] = {}
+    turns = {"chassis": Rotation.from_quat(rows["quaternion"])}
+    places = {"chassis": rows["position"]}
+    for link in flat.links:
+        if link.parent is not None:
+            carrier = turns[link.parent]
+            places[link.name] = places[link.parent] + carrier.apply(link.origin)
+            angle = np.full(len(rows), link.angle)
+            if link.name in flat.moving:
+                angle = rows["joint"][:, flat.moving.index(link.name) - 1]
+            turns[link.name] = carrier * Rotation.from_rotvec(angle[:, None] * link.axis)
+        quaternion = turns[link.name].as_quat()
+        for k, axis in enumerate("xyz"):
+            columns[f"{link.name}_{axis}_m"] = places[link.name][:, k].copy()
+        for k, axis in enumerate("xyzw"):
+            columns[f"{link.name}_q{axis}"] = quaternion[:, k].copy()
+    return columns
+
+
+def save_record(record: Record, path: Path) -> None:
+    """Write a record as Parquet, whole or not at all. Same record, same bytes.
+
+    Raises:
+        SidehillError: the place cannot be written.
+    """
+    meta = json.dumps(record.meta | {_SEAL: seal(record.columns, record.meta)}, sort_keys=True)
+    table = pa.table(record.columns).replace_schema_metadata({_KEY: meta.encode()})
+    with writing(path) as file:
+        pq.write_table(table, file)
+
+
+def seal(columns: Mapping[str, Vector], meta: Mapping[str, Any]) -> str:
+    """Hash of a record's content: Parquet itself does not notice a changed byte."""
+    digest = hashlib.sha256(json.dumps(meta, sort_keys=True).encode())
+    for name, values in columns.items():
+        digest.update(name.encode("utf-8", "surrogatepass"))
+        digest.update(np.ascontiguousarray(values, dtype=np.float64).tobytes())
+    return digest.hexdigest()
+
+
+def load_record(path: Path) -> Record:
+    """Read a record.
+
+    Raises:
+        InputError: missing, cut short, not a record of this format, or not as it was written.
+    """
+    if not path.is_file():
+        raise InputError(f"{path}: no such record")
+    try:
+        table = pq.ParquetFile(path).read()
+        meta = json.loads((table.schema.metadata or {})[_KEY])
+        written = meta.get("format")
+    except _UNREADABLE:
+        raise InputError(f"{path}: not a record of `sidehill drive`, or cut short") from None
+    if written != FORMAT:
+        raise InputError(
+            f"{path}: record format {ascii(written)[:20]}; this reads {FORMAT}; make it again"
+        )
+    try:
+        columns = {name: table.column(name).to_numpy() for name in table.column_names}
+        whole = meta.pop(_SEAL, None) == seal(columns, meta)
+    except _UNREADABLE:
+        whole = False
+    if not whole:
+        raise InputError(
+            f"{path}: changed or damaged since it was written; make it again with `sidehill drive`"
+        )
+    return Record(columns, meta)

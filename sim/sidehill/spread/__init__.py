@@ -1,0 +1,1 @@
+"""Intervals of an answer from the spread of its inputs."""

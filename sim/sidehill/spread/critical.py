@@ -1,0 +1,78 @@
+"""The simulated slopes that a spread is asked of: overturn standing, critical slopes driven."""
+
+from math import degrees, radians
+
+from sidehill.run.table import fall_through, table_scenario
+from sidehill.scenario.file import Scenario
+from sidehill.spread.design import Found, Point, Watch, simulated_spread
+from sidehill.spread.inputs import GRIP, LATERAL, SECTION_WIDTH, inputs
+from sidehill.spread.interval import Interval
+from sidehill.spread.softened import Tyres, lift_off_on_tyres
+from sidehill.spread.subject import Subject
+from sidehill.statics.slopes import second_stage_slope
+from sidehill.strip.limit import find_limit
+
+OVERTURN = "overturn slope, simulated"
+UNTILS = ("lift", "overturn")  # of a critical slope
+
+_TOLERANCE = radians(0.05)  # of a critical slope
+_PAST = radians(2.0)  # past lift-off, where a critical slope is looked for up to
+
+
+def overturn_spread(
+    subject: Subject, engine: str, watch: Watch = lambda done, of: None
+) -> Interval | str:
+    """The overturn slope of the tilt table, or why it has no interval."""
+    table = table_scenario("release")
+
+    def simulate(point: Point) -> Found:
+        lift, case = _lift_off(point), point.subject.on(table, point.settings)
+        second = float(second_stage_slope(point.subject.tipping))
+        found = fall_through(case, engine, lift, max(lift, second))
+        return Found(None if found is None else degrees(found))
+
+    names = [name for name in inputs(subject) if name != GRIP]
+    return simulated_spread(OVERTURN, subject, simulate, names, engine, watch)
+
+
+def critical_spread(
+    subject: Subject,
+    scenario: Scenario,
+    until: str,
+    engine: str,
+    watch: Watch = lambda done, of: None,
+) -> Interval | str:
+    """The critical slope of a course until a wheel lifts or it goes over, or why none."""
+
+    def simulate(point: Point) -> Found:
+        ground = scenario.with_values({"ground.friction": point.values[GRIP]})
+        found = find_limit(
+            point.subject.on(ground, point.settings),
+            "slope",
+            until,
+            low=0.0,
+            high=_lift_off(point) + _PAST,
+            tolerance=_TOLERANCE,
+            engine=engine,
+        )
+        return Found(found.highest_good, found.verdict_at_limit or "")
+
+    name, known = critical_name(scenario, until), list(inputs(subject))
+    return simulated_spread(name, subject, simulate, known, engine, watch)
+
+
+def critical_name(scenario: Scenario, until: str) -> str:
+    """What the interval is of."""
+    return f'critical slope, "{scenario.title}", until {until}'
+
+
+def _lift_off(point: Point) -> float:
+    """[rad] standing, on the point's tyres."""
+    machine = point.subject.machine
+    tyres = Tyres(
+        front_stiffness=machine.front_tyre.stiffness,
+        rear_stiffness=machine.rear_tyre.stiffness,
+        lateral_ratio=point.values[LATERAL],
+        section=point.values[SECTION_WIDTH] * machine.rear_tyre.width,
+    )
+    return float(lift_off_on_tyres(point.subject.tipping, tyres))
