@@ -17,10 +17,10 @@ import numba
 _PACKAGE = Path(__file__).parent.parent
 _FOLDERS = ("kernels", "dynamics", "engines")  # where kernels of the physics are
 
-# without numba's runtime nothing can be allocated, and no array is counted up and down
-# fused and reordered sums, 6 % faster; what is not a number still is not, and `sane` sees it
-FASTMATH = {"contract", "reassoc", "arcp", "nsz"}
-OPTIONS = {"nogil": True, "error_model": "numpy", "fastmath": FASTMATH, "_nrt": False}
+# Without numba's runtime nothing can be allocated, and no array is counted up and down.
+# Arithmetic is strict: with fused or reordered sums a result hangs on which of several copies of
+# a function the linker takes, and a first, compiling run differed from the next in the last bits.
+OPTIONS = {"nogil": True, "error_model": "numpy", "_nrt": False}
 
 F = TypeVar("F", bound=Callable[..., Any])
 
