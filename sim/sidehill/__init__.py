@@ -14,12 +14,12 @@ if TYPE_CHECKING:
     from sidehill.machine.file import Machine, load_machine
     from sidehill.machine.outfit import Outfit
     from sidehill.rest import rest_slopes
-    from sidehill.run.outcome import Outcome, read
+    from sidehill.run.outcome import Outcome
     from sidehill.run.record import Record, load_record, save_record, simulate
     from sidehill.scenario.file import Scenario, load_scenario
     from sidehill.sheet.make import make_sheet
     from sidehill.statics.report import TipReport, tip
-    from sidehill.strip.limit import Limit, find_limit, find_limits
+    from sidehill.strip.strip import Strip, take_strip
     from sidehill.study.study import Study, load_study
     from sidehill.sweep.compare import compare
     from sidehill.sweep.results import Results, load_results
@@ -29,11 +29,11 @@ _HOMES = {
     "case": ("Case", "Settings"),
     "files.errors": ("EngineError", "InputError", "SidehillError"),
     "flat": ("flatten",),
-    "strip.limit": ("Limit", "find_limit", "find_limits"),
+    "strip.strip": ("Strip", "take_strip"),
     "machine.build": ("fit",),
     "machine.file": ("Machine", "load_machine"),
     "machine.outfit": ("Outfit",),
-    "run.outcome": ("Outcome", "read"),
+    "run.outcome": ("Outcome",),
     "run.record": ("Record", "load_record", "save_record", "simulate"),
     "rest": ("rest_slopes",),
     "scenario.file": ("Scenario", "load_scenario"),
@@ -50,7 +50,6 @@ __all__ = [
     "Case",
     "EngineError",
     "InputError",
-    "Limit",
     "Machine",
     "Outcome",
     "Outfit",
@@ -59,11 +58,10 @@ __all__ = [
     "Scenario",
     "Settings",
     "SidehillError",
+    "Strip",
     "Study",
     "TipReport",
     "compare",
-    "find_limit",
-    "find_limits",
     "fit",
     "flatten",
     "load_machine",
@@ -72,11 +70,11 @@ __all__ = [
     "load_scenario",
     "load_study",
     "make_sheet",
-    "read",
     "rest_slopes",
     "run_study",
     "save_record",
     "simulate",
+    "take_strip",
     "tip",
 ]
 

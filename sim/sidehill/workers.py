@@ -33,17 +33,16 @@ def cores() -> int:
 def mapped(
     function: Callable[[Item], Result],
     items: Sequence[Item],
-    engine: str,
+    side_by_side: bool,
     watch: Callable[[int, int], None] = lambda done, of: None,
 ) -> list[Result]:
     """The function of every item, in order.
 
-    Only the compiled engine lets go of the interpreter while it runs; the others take turns.
-
     Args:
+        side_by_side: in a thread a core; worth it where the function lets go of the interpreter;
         watch: called with items done and items in all.
     """
-    workers = min(cores(), len(items)) if engine == "compiled" else 1
+    workers = max(1, min(cores(), len(items))) if side_by_side else 1
     results = []
     with ThreadPoolExecutor(workers) as pool:
         for result in pool.map(function, items):

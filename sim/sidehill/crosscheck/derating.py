@@ -6,6 +6,7 @@ from itertools import product
 from math import radians
 from typing import Any
 
+from sidehill.engines import THREADED
 from sidehill.scenario.file import load_scenario
 from sidehill.spread.subject import Subject
 from sidehill.strip.limit import Limit, find_limits
@@ -81,7 +82,7 @@ def crossings(
         answers = Answer(lift, lift_off), Answer(over, overturn), Answer(locked, overturn)
         return Crossing(stone, speed, *answers)
 
-    return tuple(mapped(crossing, list(product(SPEEDS, STONES)), engine, watch))
+    return tuple(mapped(crossing, list(product(SPEEDS, STONES)), engine in THREADED, watch))
 
 
 def _limits(

@@ -44,7 +44,7 @@ def narrow_machine(t: NarrowTractor) -> Machine:
         "rear_tyre": tyre | large | {"diameter": t.rear_tyre_diameter, "rim_diameter": 0.70},
         "seat": {"x": 0.20, "height": 1.30},
         "steering": {"max_angle": radians(50.0)},
-        "drive": {"driven": "all", "max_torque": 6e3, "brake_torque": 8e3, "brakes": "rear"},
+        "drive": {"driven": "four", "max_torque": 6e3, "brake_torque": 8e3, "brakes": "rear"},
         "rops": {
             "height": t.frame_height,
             "width": t.frame_width,

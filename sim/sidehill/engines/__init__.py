@@ -10,6 +10,7 @@ NAMES = ("pybullet", "mujoco", "compiled")
 # in which what many runs leave near a decision is run again: it shares no dynamics with the
 # compiled one, takes a fifth of pybullet's time and is in every install
 REFERENCE = "mujoco"
+THREADED = ("compiled", "mujoco")  # let go of the interpreter while they step
 
 
 def choose(name: str = "auto", many: bool = False) -> str:

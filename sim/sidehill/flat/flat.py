@@ -9,7 +9,7 @@ from scipy.spatial.transform import Rotation
 from sidehill.case import Case
 from sidehill.flat.mechanism import mechanism
 from sidehill.flat.points import contact_points
-from sidehill.flat.suits import overlap_notes, refuse_misfits
+from sidehill.flat.suits import features_end, overlap_notes, refuse_misfits
 from sidehill.flat.values import case_values
 from sidehill.kernels.fall import LONGEST
 from sidehill.kernels.height import Ground
@@ -63,7 +63,8 @@ class Flat:
     def rows(self) -> Records:
         """(capacity,) empty record rows."""
         case = self.case[0]
-        longest = case["most_steps"] + LONGEST / case["step"]
+        longest = max(case["most_steps"] + case["extra_steps"], case["settle_most"] / case["step"])
+        longest += LONGEST / case["step"]
         return blank(ROW, int(longest // case["row_steps"]) + 3)
 
 
@@ -82,7 +83,7 @@ def flatten(case: Case, falls: bool = False) -> Flat:
     fitted = replace(found.fitted, machine=machine, outfit=outfit, notes=notes(machine, outfit))
     refuse_misfits(case, fitted)
     return Flat(
-        case=case_values(case, found),
+        case=case_values(case, found, features_end(case, fitted)),
         model=found.model.copy(),
         ground=build_ground(case.scenario, fitted),
         points=contact_points(fitted, found.links, found.moving) if falls else np.zeros((0, 5)),

@@ -20,6 +20,7 @@ def refuse_misfits(case: Case, fitted: Fitted) -> None:
         InputError: file, field, value and what is allowed.
     """
     _turn(case)
+    _front_drive(case)
     _loader(case)
     for number, feature in enumerate(case.scenario.feature, start=1):
         _feature(case, fitted, number, feature)
@@ -42,6 +43,25 @@ def _turn(case: Case) -> None:
         )
 
 
+def _front_drive(case: Case) -> None:
+    if case.scenario.drive.four_wheel and case.machine.drive.driven != "four":
+        raise InputError(
+            f"{_where(case, 'drive.four_wheel')} = true: {case.machine.name} has no front drive; "
+            'allowed: false, or leave it out; or a machine with drive.driven = "four"'
+        )
+
+
+def features_end(case: Case, fitted: Fitted) -> float:
+    """[m] path length of the rear axle at which its wheels have left the last feature that lies
+    on the way of any wheel; 0 if none does."""
+    ends = [
+        feature.at + feature.extent / 2.0 + case.machine.rear_tyre.radius
+        for feature in case.scenario.feature
+        if _in_the_way(case, fitted, feature)
+    ]
+    return max(ends, default=0.0)
+
+
 def _loader(case: Case) -> None:
     schedule, loader = case.scenario.loader, case.machine.loader
     if schedule is None:
@@ -52,6 +72,8 @@ def _loader(case: Case) -> None:
             "machine with one, or a scenario without [loader]"
         )
     for _, height in schedule.height:
+        if height == "as fitted":
+            continue
         try:
             arm_angle(loader, height)
         except InputError as error:

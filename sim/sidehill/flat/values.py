@@ -6,7 +6,17 @@ import numpy as np
 
 from sidehill.case import Case
 from sidehill.flat.mechanism import Mechanism
-from sidehill.kernels.layout import CASE, FALL, HOLD, LOWER, Records, blank
+from sidehill.kernels.layout import (
+    ALWAYS,
+    CASE,
+    FALL,
+    HOLD,
+    LOWER,
+    NEVER,
+    ONCE_BRAKED,
+    Records,
+    blank,
+)
 from sidehill.machine.fitted import Array
 from sidehill.machine.linkage import WHEELS
 from sidehill.machine.loader import arm_angle
@@ -20,7 +30,10 @@ SERVO_RATE, SERVO_RATIO = 100.0, 0.7
 STOP_STIFFNESS, STOP_DAMPING = 5e5, 4e3  # [N m/rad], [N m s/rad] of the axle stop
 RELAXATION = 0.15  # [m] of the tyre
 STOP_SHARE = 0.5  # of the axle's inertia over a step, that its damper may be (stable under 1)
-SETTLE_RATIO = 0.8  # damping ratio of the tyres while gravity turns
+SETTLE_RATIO = 1.2  # damping ratio of the tyres while gravity turns
+RAMP, RAMP_LEVEL = 4.0, 1.0  # [s] over which gravity turns to a slope, or stays as it is
+LONGEST_SETTLING = 20.0  # [s]
+EXTRA_TIME = 10.0  # [s] more for a machine that is still falling
 STEER_LAG = 0.15  # [s]
 SPEED_TIME = 0.3  # [s] in which the drive makes up a lack of speed
 LINE_RATE, LINE_RESET = 0.7, 0.3  # [rad/m], [1/m] how the driver holds the path
@@ -29,14 +42,20 @@ LEAST_RAYS = 17
 LOWER_TIME = 1.5  # [s] over which a body being lowered gains on its damper
 
 
-def case_values(case: Case, made: Mechanism) -> Records:
-    """(1,) CASE record."""
+def case_values(case: Case, made: Mechanism, features_end: float) -> Records:
+    """(1,) CASE record.
+
+    Args:
+        features_end: [m] path length at which the last wheel has left the last feature that lies
+            on the wheels' way; 0 if none does.
+    """
     record = blank(CASE)
     values, fitted = record[0], made.fitted
-    _fill_clock(values, case.scenario)
+    _fill_clock(values, case.scenario, features_end)
     _fill_ground(values, case.scenario)
     _fill_tyres(values, case, made.level_loads)
     _fill_drive(values, case, fitted.mass)
+    _fill_brakes(values, case)
     _fill_ties(values, made)
     _fill_course(values, case.scenario)
     _fill_loader(values, case, made.lifted)
@@ -51,15 +70,18 @@ def case_values(case: Case, made: Mechanism) -> Records:
     return record
 
 
-def _fill_clock(values: Records, scenario: Scenario) -> None:
+def _fill_clock(values: Records, scenario: Scenario, features_end: float) -> None:
     step = scenario.run.step
     values["step"], values["row_steps"] = step, scenario.run.steps_a_row
     values["driver_steps"] = max(1, round(0.01 / step))
-    values["ramp"], values["settle_most"] = 1.0, 5.0
-    most = 600.0  # [s] on a tilt table
+    on_table = scenario.course.is_tilt_table
+    values["ramp"], values["settle_most"] = RAMP_LEVEL if on_table else RAMP, LONGEST_SETTLING
+    most = 1000.0  # [s] on a tilt table
     if scenario.course.length is not None:
-        most = 8.0 + 1.5 * scenario.course.length / max(scenario.drive.speed, 0.1)
-    values["most_steps"] = ceil(most / step)
+        way = max(scenario.course.length, features_end)
+        most = 8.0 + 3.0 * way / max(scenario.drive.speed, 0.1)
+    values["most_steps"], values["extra_steps"] = ceil(most / step), ceil(EXTRA_TIME / step)
+    values["features_end"] = features_end
 
 
 def _fill_ground(values: Records, scenario: Scenario) -> None:
@@ -71,6 +93,7 @@ def _fill_ground(values: Records, scenario: Scenario) -> None:
     values["downhill"] = 1.0 if ground.downhill == "right" else -1.0
     values["friction"] = ground.friction
     values["rolling_resistance"] = ground.rolling_resistance
+    values["rough"] = float(ground.roughness > 0.0)
 
 
 def _fill_tyres(values: Records, case: Case, loads: Array) -> None:
@@ -95,27 +118,40 @@ def _fill_tyres(values: Records, case: Case, loads: Array) -> None:
 
 def _fill_drive(values: Records, case: Case, mass: float) -> None:
     machine, drive = case.machine, case.scenario.drive
-    radius = values["radius"]
-    driven = np.array([machine.drive.driven == "all"] * 2 + [True] * 2) * radius
-    values["drive_share"] = driven / driven.sum()
-    values["speed"], values["hold_speed"] = drive.speed, float(drive.hold == "speed")
+    values["speed"], values["hold_speed"] = drive.speed, float(drive.hold != "coast")
+    values["pushed"], values["push_gain"] = float(drive.hold == "pushed"), mass / SPEED_TIME
     values["drive_most"] = machine.drive.max_torque
-    values["drive_gain"] = mass / SPEED_TIME * radius[2]
+    values["drive_gain"] = mass / SPEED_TIME * values["radius"][2]
     values["drive_reset"] = 1.0
+    values["shaft"] = float(has_front_drive(case))
     values["locked"] = float(drive.differential == "locked")
-    braked = np.array([machine.drive.brakes == "all"] * 2 + [True] * 2, dtype=float)
-    values["parking"] = machine.drive.brake_torque * braked / braked.sum()
-    values["brake_at"] = values["brake_time"] = inf
-    if drive.brake is not None:
-        values["brake_at"] = drive.brake.at
-        values["declutch"] = float(drive.brake.wheels == "both")
-        if drive.brake.let_go is not None:
-            values["brake_time"] = drive.brake.let_go
-        values["braking"] = values["parking"] * _braked_side(drive.brake.wheels, case.scenario)
     values["wheelbase"] = machine.body.wheelbase
     values["steer_most"], values["steer_lag"] = machine.steering.max_angle, STEER_LAG
     values["line_rate"], values["line_reset"] = LINE_RATE, LINE_RESET
     values["crab"], values["crab_steer"] = _crab(values)
+
+
+def has_front_drive(case: Case) -> bool:
+    """Whether the front drive is engaged: as the scenario says, else where the machine has one."""
+    asked = case.scenario.drive.four_wheel
+    return case.machine.drive.driven == "four" if asked is None else asked
+
+
+def _fill_brakes(values: Records, case: Case) -> None:
+    machine, drive = case.machine, case.scenario.drive
+    braked = np.array([machine.drive.brakes == "all"] * 2 + [True] * 2, dtype=float)
+    values["parking"] = machine.drive.brake_torque * braked / braked.sum()
+    values["brake_at"] = values["brake_time"] = inf
+    values["stand"] = ALWAYS if drive.speed == 0.0 or drive.hold == "coast" else NEVER
+    if drive.brake is None:
+        return
+    values["brake_at"] = drive.brake.at
+    values["declutch"] = float(drive.brake.wheels == "both")
+    if drive.brake.let_go is not None:
+        values["brake_time"] = drive.brake.let_go
+    if values["stand"] == NEVER and drive.brake.is_a_stand:
+        values["stand"] = ONCE_BRAKED
+    values["braking"] = values["parking"] * _braked_side(drive.brake.wheels, case.scenario)
 
 
 def _fill_ties(values: Records, made: Mechanism) -> None:
@@ -125,6 +161,9 @@ def _fill_ties(values: Records, made: Mechanism) -> None:
     values["brake_stiffness"] = [stiffness for stiffness, _ in ties]
     values["brake_damping"] = [damping for _, damping in ties]
     values["lock_stiffness"], values["lock_damping"] = servo(float(spins[2]) / 2.0)
+    # the shaft ties the axles' mean rims: two wheels each as masses at their rims, in series
+    masses = [2.0 * float(spins[i]) / values["radius"][i] ** 2 for i in (0, 2)]
+    values["shaft_stiffness"], values["shaft_damping"] = servo(1.0 / sum(1.0 / m for m in masses))
     values["steer_stiffness"], values["steer_damping"] = servo(made.knuckle)
     values["kingpins"] = 2.0 * by_name["knuckle_left"].origin[1]
 
@@ -156,8 +195,10 @@ def _fill_course(values: Records, scenario: Scenario) -> None:
     course = scenario.course
     values["turn_curvature"], values["turn_at"] = turn_curvature(scenario), course.after or 0.0
     values["length"] = inf if course.length is None else course.length
-    ends = [feature.at + feature.extent / 2.0 for feature in scenario.feature]
-    values["past_features"] = max(ends) + 1.0 if ends else inf
+    brake, lifts = scenario.drive.brake, scenario.loader
+    ends = [brake.at] if brake is not None else []
+    ends += [lifts.height[-1][0]] if lifts is not None else []
+    values["schedule_end"] = max(ends, default=0.0)
     values["tilt_rate"] = TILT_RATE
     values["tilt_mode"] = {"fall": FALL, "lower": LOWER, "release": HOLD}[course.method]
     values["tilt_most"] = scenario.ground.slope
@@ -169,6 +210,7 @@ def _fill_loader(values: Records, case: Case, lifted: tuple[float, ...]) -> None
         return
     values["lift_points"] = len(schedule.height)
     for i, (at, height) in enumerate(schedule.height):
-        values["lift_at"][i], values["lift_angle"][i] = at, arm_angle(loader, height)
+        wanted = case.outfit.bucket_height if height == "as fitted" else height
+        values["lift_at"][i], values["lift_angle"][i] = at, arm_angle(loader, wanted)
     for i, inertia in enumerate(lifted):
         values["lift_stiffness"][i], values["lift_damping"][i] = servo(inertia)

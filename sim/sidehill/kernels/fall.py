@@ -94,4 +94,4 @@ def fall_end(cases: Records, states: Records, before: float) -> float:
             state.quiet_steps = 0.0
     if state.quiet_steps * case.step > QUIET_TIME:
         return RESTED
-    return STILL_MOVING if (state.step - state.gauge_step) * case.step > LONGEST else 0.0
+    return STILL_MOVING if (state.step - state.fall_step) * case.step > LONGEST else 0.0

@@ -21,12 +21,15 @@ JOINTS = BODIES - 1
 PIN, STEER_L, STEER_R, SPIN, LIFT, CURL = 0, 1, 2, 3, 7, 8  # joints; SPIN + wheel
 
 SETTLE, DRIVE, TILT, FALLING = range(4)  # stages
-RUNNING, SETTLED, UNSETTLED, FINISHED, OVERTURNED, STALLED, TIMED_OUT, BROKEN = range(8)
-RESTED, ROLLED_ON, STILL_MOVING = 8, 9, 10  # how a fall ends
+RUNNING, SETTLED, BROKEN, OVERTURNED = range(4)  # why a stage ends
+SLID, STUCK, HALTED, LEANING, ACROSS, CUT = range(4, 10)
+TURNED = 10  # a tilt table was turned as far as it goes
+RESTED, ROLLED_ON, STILL_MOVING = 11, 12, 13  # how a fall ends
+NEVER, ALWAYS, ONCE_BRAKED = range(3)  # when the scenario orders a stand
 FALL, LOWER, HOLD = 0, 1, 2  # what a tilt table does with the body
 TOUCHING = ("wheel", "hood", "seat", "roll bar", "bucket")  # what can meet the ground in a fall
 POINT_BODY, POINT_X, POINT_Z, POINT_PART = 0, 1, 3, 4  # columns of the contact points
-MOST_LIFTS = 64  # lift-offs kept with their times
+MOST_SPELLS = 64  # spells with a wheel up that are kept with their times
 
 F8 = "<f8"
 
@@ -51,7 +54,8 @@ CASE = _record(
     ("step", ()),  # [s]
     ("row_steps", ()),  # steps between rows of the record
     ("driver_steps", ()),  # steps between two looks of the driver
-    ("most_steps", ()),  # end of the drive stage at the latest
+    ("most_steps", ()),  # of the drive stage
+    ("extra_steps", ()),  # more of them while it is still falling
     ("gravity", ()),  # [m/s^2]
     ("slope", ()),  # [rad] side slope
     ("grade_tan", ()),  # tangent of the grade, nose up positive
@@ -76,10 +80,14 @@ CASE = _record(
     # drive
     ("speed", ()),  # [m/s] wanted
     ("hold_speed", ()),  # 1 hold, 0 coast
-    ("drive_share", (4,)),  # share of the torque by wheel, sum 1
-    ("drive_most", ()),  # [N m] at the driven axles together
+    ("pushed", ()),  # 1: held by an ideal push along the path, not by the wheels
+    ("push_gain", ()),  # [N per m/s]
+    ("drive_most", ()),  # [N m] at the axles together
     ("drive_gain", ()),  # [N m per m/s]
     ("drive_reset", ()),  # [1/s] integral over proportional gain
+    ("shaft", ()),  # 1 = front drive engaged: a shaft ties the axles' mean rim speeds
+    ("shaft_stiffness", ()),  # [N/m] at the rims
+    ("shaft_damping", ()),  # [N s/m]
     ("locked", ()),  # 1 = rear differential locked
     ("lock_stiffness", ()),  # [N m/rad]
     ("lock_damping", ()),  # [N m s/rad]
@@ -106,7 +114,10 @@ CASE = _record(
     ("turn_curvature", ()),  # [1/m] left positive, after turn_at
     ("turn_at", ()),  # [m] path length
     ("length", ()),  # [m] end of the course
-    ("past_features", ()),  # [m] path length 1 m past the last feature
+    ("features_end", ()),  # [m] path length at which the last wheel has left the last feature
+    ("schedule_end", ()),  # [m] path length at which brake, loader and turn have all come
+    ("stand", ()),  # NEVER, ALWAYS or ONCE_BRAKED: when it is to stand for good
+    ("rough", ()),  # 1 = the ground is rough
     # loader
     ("lift_points", ()),  # count of the schedule's points
     ("lift_at", (16,)),  # [m] path length, rising
@@ -139,6 +150,7 @@ STATE = _record(
     ("bristle", (4, 2)),  # [m] longitudinal, lateral deflection
     ("brake_twist", (4,)),  # [rad]
     ("lock_twist", ()),  # [rad]
+    ("shaft_twist", ()),  # [m] of the rims
     ("brake_step", ()),  # step at which the driver braked; 0: not yet
     ("steer", ()),  # [rad] bicycle angle reached by the linkage
     ("steer_target", ()),  # [rad] asked by the driver
@@ -149,7 +161,7 @@ STATE = _record(
     ("step", ()),  # steps since the stage began
     ("row", ()),  # rows written
     ("finish", ()),  # RUNNING or why it ended
-    ("unsettled", ()),  # 1: never stood on four wheels before the start
+    ("started", ()),  # 1: it stood on four wheels and was set going
     ("slope", ()),  # [rad] the ground's slope now (ramp, tilt table)
     ("path", ()),  # [m] path length of the rear axle centre
     ("off_path", ()),  # [m] to the left of the path
@@ -158,25 +170,48 @@ STATE = _record(
     ("roll_horizon", ()),  # [rad]
     ("load", (4,)),  # [N]
     ("slip", (4,)),  # tangential force over friction limit
+    ("contact", (4, 3)),  # [m] world: where the force acts, the rim at its static radius in the air
+    ("gap", (4,)),  # [m] daylight under the wheel, 0 while it carries
+    ("roll_rate", ()),  # [rad/s]
+    ("balance", ()),  # [rad] balance angle
+    ("lift_off", ()),  # [rad] lift-off angle
     # what is tracked at every step of the stage
-    ("peak_roll", ()),
+    ("peak_roll", ()),  # [rad] the larger lean to either side, signed
     ("peak_roll_horizon", ()),
     ("peak_pitch", ()),
+    ("least_balance", ()),  # [rad]; 0 once it has gone past its balance
+    ("least_balance_step", ()),
+    ("least_lift_off", ()),  # [rad]; 0 once the body has swung past it
+    ("least_lift_off_step", ()),
     ("least_load", (4,)),
     ("peak_load", (4,)),
-    ("low_steps", (4,)),  # steps since the wheel went light
-    ("longest_low", (4,)),  # longest such time, in steps
-    ("full_steps", ()),  # steps since all four wheels carry load
-    ("on_stop", ()),  # 1 while the pin is on its stop
+    ("up_steps", (4,)),  # steps of the present spell in the air
+    ("spell_gap", (4,)),  # [m] most daylight in it
+    ("longest_up", (4,)),  # steps of the longest spell that counts
+    ("most_gap", (4,)),  # [m] most daylight in a spell that counts
+    ("spells", ()),  # ended spells so far
+    ("spell_log", (MOST_SPELLS, 4)),  # wheel, first step, step past the last, most daylight [m]
+    ("clear_steps", ()),  # steps since all four wheels carry
+    ("lean_steps", ()),  # steps since at least one does not
+    ("hung", ()),  # 1 once on its stop with a rear wheel up
+    ("at_stop", ()),  # 1 while the pin is on its stop
     ("stop_hits", ()),
-    ("slid", ()),  # 1 once off the path with friction saturated
+    ("slid", ()),  # 1 once off the path with an axle saturated, or back along it
     ("furthest_off", ()),  # [m]
-    ("gauge_path", ()),  # [m] path length when progress was last seen
+    ("furthest_path", ()),  # [m]
+    # clocks: each begins again where it stands when what it watches moves
+    ("gauge", (2,)),  # [m] place
     ("gauge_step", ()),
-    ("lifts", ()),  # lift-offs so far
-    ("lift_log", (MOST_LIFTS, 3)),  # wheel, start step, end step
+    ("spun", (4,)),  # [m] that each rim ran beyond the ground since then
+    ("spent_steps", ()),  # steps at the torque's limit since then
+    ("steady", (2,)),  # [rad] lowest and highest roll within half a degree
+    ("steady_step", ()),
+    ("rocking", (2,)),  # [rad] the same within two degrees
+    ("rocking_step", ()),
+    ("stand_steps", ()),  # steps since it stands
     ("event_slope", (3,)),  # [rad] tilt table: first lift, stop, over
     # the fall past the point of no return
+    ("fall_step", ()),  # at which the fall began
     ("turned_over", ()),  # [rad] roll since level, more than a turn if it rolls on
     ("quiet_steps", ()),
     ("touch_step", (len(TOUCHING),)),  # step of the first touch; 0: none
@@ -213,6 +248,9 @@ ROW = _record(
     ("off_path", ()),
     ("load", (4,)),
     ("slip", (4,)),
+    ("gap", (4,)),
+    ("balance", ()),
+    ("lift_off", ()),
 )
 
 

@@ -5,9 +5,18 @@ and integrates. Gravity, tyres, stop, drive, brakes, steering, loader and the re
 all here, so that engines differ in nothing but their integration.
 """
 
-from math import sqrt, tan
+from math import atan2, cos, sin, sqrt, tan
 
-from sidehill.kernels.driver import brake, drive, is_braking, linkage, locate, rolling_moment, steer
+from sidehill.kernels.driver import (
+    brake,
+    drive,
+    is_braking,
+    linkage,
+    locate,
+    push,
+    rolling_moment,
+    steer,
+)
 from sidehill.kernels.fall import fall_forces
 from sidehill.kernels.height import Ground
 from sidehill.kernels.jit import kernel
@@ -136,6 +145,10 @@ def actuate(cases: Records, states: Records, works: Records, heading: float) -> 
             steer(cases, states, heading, v[0] * R[0, 0] + v[1] * R[1, 0] + v[2] * R[2, 0])
         clutched = case.speed > 0.0 and not (braking and case.declutch == 1.0)
         drive(cases, states, works, clutched)
+        if clutched and case.pushed == 1.0:
+            R = work.rotation[CHASSIS]
+            way = atan2(R[1, 0], R[0, 0]) - heading
+            push(cases, states, works, cos(way), sin(way))
     linkage(cases, states, works)
     if state.stage == FALLING:
         return
@@ -164,6 +177,8 @@ def write_row(cases: Records, states: Records, rows: Records) -> None:
     row.path, row.off_path = state.path, state.off_path
     copy(state.load, row.load)
     copy(state.slip, row.slip)
+    copy(state.gap, row.gap)
+    row.balance, row.lift_off = state.balance, state.lift_off
     state.row += 1.0
 
 
@@ -196,7 +211,7 @@ def forces(
         ground_forces(cases, states, works, ground, softness, ahead)
     actuate(cases, states, works, heading)
     pin_torque(cases, states, works)
-    watch(cases, states, works)
+    watch(cases, models, states, works)
     if state.step % case.row_steps == 0.0 or state.finish != RUNNING:
         write_row(cases, states, rows)
     if state.finish != RUNNING:

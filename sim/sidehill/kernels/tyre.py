@@ -7,7 +7,7 @@ acts where the bristle was left behind, since the rim moves sideways off its own
 The engines and the compliant statics call this same code.
 """
 
-from math import pi, sqrt
+from math import inf, pi, sqrt
 
 from sidehill.kernels.bristle import bristle
 from sidehill.kernels.height import Ground, near_features, tallest
@@ -62,10 +62,10 @@ def met_features(
 def press(
     i: int, cases: Records, ground: Ground, c: Vector, a: Vector, v: Vector,
     w: Vector, softness: float, force: Vector, moment: Vector, foot: Vector,
-) -> float:  # fmt: skip
-    """[N] load of wheel `i`: the discs' pushes into `force` and `moment`, their middle into
-    `foot` (3,) [m] from the centre; ground: with the features near the wheel alone; other
-    arguments as in `wheel`."""
+) -> tuple[float, float]:  # fmt: skip
+    """[N] load of wheel `i` and [m] depth of its deepest disc, negative above the ground: the
+    discs' pushes into `force` and `moment`, their middle into `foot` (3,) [m] from the centre;
+    ground: with the features near the wheel alone; other arguments as in `wheel`."""
     case = cases[0]
     radius, section = case.radius[i], SECTION_SHARE * case.section[i]
     discs = int(case.discs)
@@ -79,6 +79,7 @@ def press(
         share = clearance(c, a, radius, case.section[i], ground.features)
         most = sqrt((1.0 - share) / (1.0 + share))
     load = m = 0.0
+    deep = -inf
     for disc in range(discs):
         across = section * ((disc + 0.5) / discs - 0.5)
         ox, oy, oz = across * a[0], across * a[1], across * a[2]
@@ -96,6 +97,7 @@ def press(
         uz = 1.0 / sqrt(1.0 + gx * gx + gy * gy)
         ux, uy = -gx * uz, -gy * uz
         depth = (high - c[2] - rz) * uz
+        deep = max(deep, depth)
         if depth <= 0.0:
             continue
         away = (
@@ -114,14 +116,14 @@ def press(
     if load > 0.0:
         for n in range(3):
             foot[n] /= load
-    return load
+    return load, deep
 
 
 @kernel
 def press_flat(
     i: int, cases: Records, c: Vector, a: Vector, v: Vector, w: Vector, softness: float,
     force: Vector, moment: Vector, foot: Vector,
-) -> float:  # fmt: skip
+) -> tuple[float, float]:  # fmt: skip
     """As `press`, on ground that is flat under the whole wheel."""
     case = cases[0]
     section, discs = SECTION_SHARE * case.section[i], int(case.discs)
@@ -130,10 +132,12 @@ def press_flat(
     drop = case.radius[i] * a[2] / level
     dx, dy, dz = drop * a[0], drop * a[1], -case.radius[i] * level  # down to the rim
     load = px = py = pz = 0.0
+    deep = -inf
     for disc in range(discs):
         across = section * ((disc + 0.5) / discs - 0.5)
         rx, ry, rz = across * a[0] + dx, across * a[1] + dy, across * a[2] + dz
         depth = -c[2] - rz
+        deep = max(deep, depth)
         if depth <= 0.0:
             continue
         push = k * depth - damp * (v[2] + w[0] * ry - w[1] * rx)
@@ -144,7 +148,7 @@ def press_flat(
     force[2], moment[0], moment[1] = load, py, -px
     if load > 0.0:
         foot[0], foot[1], foot[2] = px / load, py / load, pz / load
-    return load
+    return load, deep
 
 
 @kernel
@@ -159,6 +163,17 @@ def patch_velocity(
 
 
 @kernel
+def hang(i: int, cases: Records, states: Records, c: Vector, a: Vector) -> None:
+    """Contact of wheel `i` in the air: its lowest rim point at the static radius."""
+    case, place = cases[0], states[0].contact[i]
+    level = sqrt(1.0 - a[2] * a[2])
+    radius = case.radius[i] - case.level_load[i] / case.stiffness[i]
+    place[0] = c[0] + radius * a[0] * a[2] / level
+    place[1] = c[1] + radius * a[1] * a[2] / level
+    place[2] = c[2] - radius * level
+
+
+@kernel
 def wheel(
     i: int, cases: Records, states: Records, ground: Ground,
     c: Vector, a: Vector, moved: Vector, turned: Vector, spun: float,
@@ -170,7 +185,8 @@ def wheel(
     c: centre [m]; a: axle unit vector, to the left. moved, turned, spun: velocity [m/s],
     angular velocity without the spin and spin [rad/s] over the last step, which stretch
     the bristle; v, w, spin: the same now, for the dampers. softness: factor on the
-    damping. Writes `force`, `moment`, `foot` (3,), the state's bristle, load and slip.
+    damping. Writes `force`, `moment`, `foot` (3,), and of the state the wheel's bristle, load,
+    slip, contact and daylight.
     """
     state = states[0]
     force[:] = 0.0
@@ -180,15 +196,18 @@ def wheel(
     first, past = met_features(c, a, radius, case.section[i], ground)
     if past > 0 or ground.relief.size > 0:
         local = Ground(ground.features[first:past], ground.relief, ground.place)
-        load = press(i, cases, local, c, a, v, w, softness, force, moment, foot)
+        load, deep = press(i, cases, local, c, a, v, w, softness, force, moment, foot)
     else:
-        load = press_flat(i, cases, c, a, v, w, softness, force, moment, foot)
+        load, deep = press_flat(i, cases, c, a, v, w, softness, force, moment, foot)
     state.load[i] = load
     if load == 0.0:
         state.bristle[i, 0] = 0.0
         state.bristle[i, 1] = 0.0
         state.slip[i] = 0.0
+        state.gap[i] = max(-deep, 0.0)
+        hang(i, cases, states, c, a)
         return
+    state.gap[i] = 0.0
     px, py, pz = foot[0], foot[1], foot[2]
     size = sqrt(force[0] * force[0] + force[1] * force[1] + force[2] * force[2])
     ux, uy, uz = force[0] / size, force[1] / size, force[2] / size
@@ -211,3 +230,5 @@ def wheel(
     moment[0] += hy * force[2] - hz * force[1]
     moment[1] += hz * force[0] - hx * force[2]
     moment[2] += hx * force[1] - hy * force[0]
+    place = state.contact[i]
+    place[0], place[1], place[2] = c[0] + px + hx, c[1] + py + hy, c[2] + pz + hz

@@ -101,7 +101,7 @@ class Steering(Spec):
 class Drive(Spec):
     """What turns and stops the wheels."""
 
-    driven: Literal["rear", "all"]
-    max_torque: Annotated[float, Quantity("torque", "50 N m", "50 kN m")]  # at the axle
+    driven: Literal["rear", "four"]  # four: it has a mechanical front drive
+    max_torque: Annotated[float, Quantity("torque", "50 N m", "50 kN m")]  # at the axles together
     brake_torque: Annotated[float, Quantity("torque", "50 N m", "50 kN m")]
     brakes: Literal["rear", "all"]

@@ -18,12 +18,13 @@ from sidehill.case import Case
 from sidehill.files.errors import InputError
 from sidehill.files.whole import writing
 from sidehill.flat import Flat
-from sidehill.kernels.layout import PIN, STATE, Records, Vector
+from sidehill.kernels.layout import CASE, PIN, STATE, Records, Vector
 from sidehill.machine.linkage import WHEELS
 from sidehill.physics import PHYSICS_VERSION
 from sidehill.run import Track, run
+from sidehill.run.outcome import Outcome, read
 
-FORMAT = 2
+FORMAT = 3
 _KEY = b"sidehill"
 _SEAL = "sha256"  # of the rest of the record, in its own metadata
 _UNREADABLE = (
@@ -44,6 +45,16 @@ class Record:
     def state(self) -> Records:
         """(1,) last state of the run: what was tracked at every step."""
         return np.array(self.meta["state"], dtype=np.float64).view(STATE)
+
+    @cached_property
+    def numbers(self) -> Records:
+        """(1,) numbers of the case, as the kernels read them."""
+        return np.array(self.meta["numbers"], dtype=np.float64).view(CASE)
+
+    @cached_property
+    def outcome(self) -> Outcome:
+        """What is read off it: the two facts, peaks, angles, spells."""
+        return read(self.state, self.numbers)
 
     @property
     def step(self) -> float:
@@ -79,6 +90,9 @@ def build_record(case: Case, track: Track) -> Record:
     for i, wheel in enumerate(WHEELS):
         columns[f"load_{wheel}_n"] = rows["load"][:, i].copy()
         columns[f"slip_{wheel}"] = rows["slip"][:, i].copy()
+        columns[f"daylight_{wheel}_m"] = rows["gap"][:, i].copy()
+    columns["balance_angle_deg"] = np.degrees(rows["balance"])
+    columns["lift_off_angle_deg"] = np.degrees(rows["lift_off"])
     return Record(columns, _meta(case, track))
 
 
@@ -95,6 +109,7 @@ def _meta(case: Case, track: Track) -> dict[str, Any]:
         "features": track.flat.ground.features.tolist(),
         "step": case.scenario.run.step,
         "state": track.state.view(float).tolist(),
+        "numbers": track.flat.case.view(float).tolist(),
         "notes": list(track.flat.notes),
         "warnings": list(track.flat.fitted.warnings),
     }

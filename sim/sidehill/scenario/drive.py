@@ -10,8 +10,13 @@ from sidehill.files.spec import Spec
 
 Path = Annotated[float, Quantity("length", "0 m", "200 m")]
 Lift = Annotated[
-    float | Literal["carry", "full"],
-    Quantity("length", "0.05 m", "6 m", words={"carry": "carry", "full": "full"}),
+    float | Literal["carry", "full", "as fitted"],
+    Quantity(
+        "length",
+        "0.05 m",
+        "6 m",
+        words={"carry": "carry", "full": "full", "as fitted": "as fitted"},
+    ),
 ]
 
 MOST_LIFTS = 16  # pairs of a loader schedule
@@ -77,15 +82,23 @@ class Brake(Spec):
 
     at: Path
     wheels: Literal["both", "uphill", "downhill"]
-    # by then it must roll again: a machine that halts for 3 s counts as stalled
+    # by then it must roll again: a machine that does not get on for 3 s counts as stuck
     let_go: Annotated[float, Quantity("time", "0.1 s", "2.5 s")] | None = None
+
+    @property
+    def is_a_stand(self) -> bool:
+        """Whether it is to stop the machine for good."""
+        return self.wheels == "both" and self.let_go is None
 
 
 class Driving(Spec):
     """The [drive] table of a scenario. A speed of 0 is a parked machine."""
 
     speed: Annotated[float, Quantity("speed", "0 km/h", "30 km/h")] = 0.0
-    hold: Literal["speed", "coast"] = "speed"
+    # "pushed": an ideal push along the path at axle height, so that grip is left out
+    hold: Literal["speed", "coast", "pushed"] = "speed"
+    # front drive engaged; left out: where the machine has one
+    four_wheel: bool | None = None
     differential: Literal["open", "locked"] = "open"
     brake: Brake | None = None
 

@@ -54,5 +54,5 @@ def enough(study: Study, wanted: float, engine: str, quick: bool) -> tuple[Pair,
         return search(machine, outfit, wanted, measure=measure)
 
     asked = [(m, is_box) for m in measures(study, engine, quick) for is_box in (False, True)]
-    found = mapped(look, asked, engine)
+    found = mapped(look, asked, engine in THREADED)
     return tuple(zip(found[::2], found[1::2], strict=True))

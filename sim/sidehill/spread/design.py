@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from sidehill.case import Settings
+from sidehill.engines import THREADED
 from sidehill.files.errors import InputError
 from sidehill.spread.inputs import SECTION_WIDTH, Input, inputs, with_inputs
 from sidehill.spread.interval import Answer, Interval, sampled
@@ -77,7 +78,7 @@ def simulated_spread(
         return f"no machine with an input at its low or high value: {error}"
     # the best point comes once an input: run it once
     unique = {tuple(point.values.values()): point for point in points.values()}
-    runs = mapped(simulate, list(unique.values()), engine, watch)
+    runs = mapped(simulate, list(unique.values()), engine in THREADED, watch)
     answers = dict(zip(unique, runs, strict=True))
     found = {key: answers[tuple(point.values.values())] for key, point in points.items()}
     if (lack := _lack(known, found)) is not None:

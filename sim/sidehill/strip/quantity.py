@@ -1,23 +1,86 @@
-"""The quantities that a limit is looked for in: unit, range and tolerance of each."""
+"""The quantities that a strip is taken over: one table for all who speak of them.
+
+A further quantity is a row here and nothing else.
+"""
 
 from collections.abc import Callable
 from dataclasses import dataclass
 from math import degrees, radians
 
+from sidehill.case import Case
+from sidehill.files.errors import InputError
+from sidehill.files.units import Rounding, show, show_slope
+
+KMH = 1.0 / 3.6  # [m/s]
+
 
 @dataclass(frozen=True)
 class Varied:
-    """A quantity that a limit is looked for in."""
+    """A quantity that a strip is taken over; low, high, scan and tolerance in SI."""
 
-    unit: str
-    shown: Callable[[float], float]  # from SI to that unit
-    low: float  # SI
+    name: str
+    words: str  # as a person calls it
+    field: str  # dotted, in the scenario; {n} is the number of the feature
+    dimension: str  # of `units.DIMENSIONS`
+    unit: str  # of values in JSON and tables
+    suffix: str  # of a column or a key in that unit
+    from_si: Callable[[float], float]  # to that unit
+    low: float
     high: float
-    tolerance: float
+    scan: float  # step of the scan
+    tolerance: float  # to which a change is narrowed
+
+    def case_at(self, case: Case, value: float, feature: int = 1) -> Case:
+        """The case with the quantity at a value [SI].
+
+        Raises:
+            InputError: the scenario has no such feature, or a file may not hold the value.
+        """
+        return case.with_scenario({self.field.format(n=feature): value})
+
+    def value_in(self, case: Case, feature: int = 1) -> float:
+        """[SI] of the case as it stands."""
+        scenario = case.scenario
+        if self.name == "slope":
+            return scenario.ground.slope
+        if self.name == "speed":
+            return scenario.drive.speed
+        if self.name == "bump":
+            return scenario.feature[feature - 1].height
+        raise ValueError(f"no value of {self.name} is known")
+
+    def show(self, value: float, rounding: Rounding = "nearest", *, us: bool = False) -> str:
+        """A value [SI] for a person; a limit is rounded down, what is given to the nearest."""
+        if self.dimension == "slope":
+            return show_slope(value, rounding)
+        return show(value, self.dimension, us=us, rounding=rounding)
 
 
 VARIED = {
-    "slope": Varied("deg", degrees, radians(2.0), radians(35.0), radians(0.05)),
-    "speed": Varied("m/s", float, 0.25, 6.0, 0.02),
-    "bump": Varied("m", float, 0.01, 0.40, 0.001),
-}
+    varied.name: varied
+    for varied in (
+        Varied(
+            "slope", "side slope", "ground.slope", "slope", "deg", "deg", degrees,
+            radians(1.0), radians(35.0), radians(0.25), radians(0.02),
+        ),
+        Varied(
+            "speed", "speed", "drive.speed", "speed", "m/s", "m_s", float,
+            0.5 * KMH, 15.0 * KMH, 0.25 * KMH, 0.02 * KMH,
+        ),
+        Varied(
+            "bump", "height of the feature", "feature.{n}.height", "length", "m", "m", float,
+            0.01, 0.30, 0.01, 0.001,
+        ),
+    )
+}  # fmt: skip
+
+
+def varied_by(name: str) -> Varied:
+    """The quantity of that name.
+
+    Raises:
+        InputError: there is none; those known are named.
+    """
+    if name not in VARIED:
+        raise InputError(f"limit of '{name}' is not known; use {', '.join(VARIED)}")
+    return VARIED[name]

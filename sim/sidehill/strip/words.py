@@ -1,51 +1,79 @@
-"""A limit in words."""
+"""A strip and its limits in words: limits rounded down, nothing made to look good."""
 
-from collections.abc import Sequence
+from sidehill.files.units import Rounding
+from sidehill.run.facts import NOT_ACROSS, PROGRESS, STABILITY
+from sidehill.strip.limits import Limit
+from sidehill.strip.strip import Band, Strip
 
-from sidehill.files.units import show
-from sidehill.run.words import VERDICTS, threshold, verdict
-from sidehill.strip.limit import Band, Limit
-from sidehill.strip.phrase import reason
-
-
-def quantity(value: float, unit: str, *, us: bool = False) -> str:
-    """A value of a limit in the limit's own unit, rounded down."""
-    if unit == "deg":
-        return threshold(value)
-    kind = {"m/s": "speed", "m": "length"}[unit]
-    return show(value, kind, us=us, rounding="down")
+EVENT_WORDS = {
+    "hopped": "a wheel hops",
+    "lifted": "a wheel lifts",
+    "on_stop": "it comes onto its axle stop",
+    "overturned": "it goes over",
+    NOT_ACROSS: "it does not get across",
+}
 
 
-def limit(found: Limit, *, us: bool = False) -> str:
+def facts_words(stability: str | None, progress: str | None) -> str:
+    """Two facts in plain words."""
+    if stability is None or progress is None:
+        return "not computed"
+    if stability == "overturned" and progress == "over":
+        return PROGRESS["over"]
+    return f"{STABILITY[stability]}; {PROGRESS[progress]}"
+
+
+def limit_words(strip: Strip, event: str, *, us: bool = False) -> str:
     """A limit in one line; a missing one is never made to look good."""
-    if found.highest_good is None:
-        return _none_good(found, us)
-    good = quantity(found.highest_good, found.unit, us=us)
-    if found.lowest_bad is None or found.verdict_at_limit is None:
-        return f"none found up to {good}, the highest tried"
-    bad = _bad(found.until, found.verdict_at_limit)
-    if not found.is_threshold:
-        return f"good up to {good} and then {bad}, but good and bad values alternate: no threshold"
-    return f"good up to {good}, then {bad}"
+    limit = strip.limit(event)
+
+    def show(value: float, rounding: Rounding = "down") -> str:
+        return strip.varied.show(value, rounding, us=us)
+
+    what = EVENT_WORDS[event]
+    if limit.runs_backwards:
+        ranges = " and ".join(
+            f"{show(low, 'up')} to {show(high)}" for low, high in limit.good_again
+        )
+        return f"no limit: {what} at the lowest tried, not from {ranges}"
+    if limit.good_up_to is None:
+        return _never_short(strip, limit, what, show(strip.spots[0].value, "up"))
+    good = show(limit.good_up_to)
+    if limit.is_open:
+        return f"not up to {good}, the highest tried"
+    if limit.unknown_from is not None:
+        told = f"not up to {good}; from there nothing is proved: {_ending(strip, limit)}"
+    else:
+        told = f"not up to {good}; then {what}"
+    return f"{told}; result jumps above that" if limit.alternates else told
 
 
-def _none_good(found: Limit, us: bool) -> str:
-    lowest = quantity(found.bands[0].low, found.unit, us=us)
-    bad = _bad(found.until, found.verdict_at_limit or "failed")
-    if len(found.bands) > 1:
-        return f"{bad} at the lowest {found.quantity} tried ({lowest}), good above: no threshold"
-    return f"{bad} at every {found.quantity} tried (from {lowest})"
+def _never_short(strip: Strip, limit: Limit, what: str, lowest: str) -> str:
+    if limit.unknown_from is not None:
+        return f"nothing is proved from the lowest tried ({lowest}) on: {_ending(strip, limit)}"
+    return f"{what} at every {strip.varied.words} tried, from {lowest} on"
 
 
-def _bad(until: str, judged: str) -> str:
-    said = reason(until, judged)
-    return verdict(said) if said in VERDICTS else said
+def _ending(strip: Strip, limit: Limit) -> str:
+    """What the first run past the last one that proves something came to."""
+    spot = next(spot for spot in strip.spots if spot.value == limit.unknown_from)
+    return spot.outcome.why or "not computed"
 
 
-def bands(tried: Sequence[Band], unit: str, *, us: bool = False) -> list[str]:
-    """One line a band of neighbouring values with the same answer."""
-    return [
-        f"{'good' if band.good else 'bad '}  {quantity(band.low, unit, us=us)}"
-        f" to {quantity(band.high, unit, us=us)}"
-        for band in tried
-    ]
+def band_line(strip: Strip, band: Band, *, us: bool = False) -> str:
+    """One line of neighbouring values with the same facts."""
+    low, high = (strip.varied.show(value, us=us) for value in (band.low, band.high))
+    stability, progress, met = band.facts
+    known = stability is not None and progress is not None
+    missed = ", not everything met" if known and not met and progress != "not_started" else ""
+    span = low if band.low == band.high else f"{low} to {high}"
+    return f"{span}: {stability or 'not computed'}, {progress or 'not computed'}{missed}"
+
+
+def island_words(strip: Strip) -> str:
+    """What the scan may hide."""
+    return (
+        f"tried every {strip.varied.show(strip.scan, 'up')}, each change narrowed to "
+        f"{strip.varied.show(strip.tolerance, 'up')}: what comes and goes within one step "
+        "of the scan is not seen"
+    )
