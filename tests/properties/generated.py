@@ -71,7 +71,7 @@ def machine_tables(draw: st.DrawFn) -> Table:
         "seat": {"x": size * draw(between(-0.2, 0.5)), "height": size * draw(between(0.8, 1.1))},
         "steering": {"max_angle": radians(draw(between(35.0, 55.0)))},
         "drive": {
-            "driven": draw(st.sampled_from(["rear", "all"])),
+            "driven": draw(st.sampled_from(["rear", "four"])),
             "max_torque": mass * draw(between(1.5, 4.0)),
             "brake_torque": mass * draw(between(2.5, 5.0)),
             "brakes": draw(st.sampled_from(["rear", "all"])),

@@ -9,7 +9,7 @@ from scipy.spatial.transform import Rotation
 from sidehill.case import Case
 from sidehill.flat.mechanism import mechanism
 from sidehill.flat.points import contact_points
-from sidehill.flat.suits import features_end, overlap_notes, refuse_misfits
+from sidehill.flat.suits import features_end, overlap_notes, refuse_features, refuse_misfits
 from sidehill.flat.values import case_values
 from sidehill.kernels.fall import LONGEST
 from sidehill.kernels.height import Ground
@@ -78,10 +78,12 @@ def flatten(case: Case, falls: bool = False) -> Flat:
         InputError: the outfit does not suit the machine, or the course the outfit.
     """
     machine, outfit = case.machine, case.outfit
-    moves = case.scenario.loader is not None and machine.loader is not None
-    found = mechanism(machine, outfit, case.scenario.ground.downhill, moves)
+    refuse_misfits(case)
+    lifts = case.scenario.loader
+    heights = tuple(height for _, height in lifts.height) if lifts is not None else ()
+    found = mechanism(machine, outfit, case.scenario.ground.downhill, heights)
     fitted = replace(found.fitted, machine=machine, outfit=outfit, notes=notes(machine, outfit))
-    refuse_misfits(case, fitted)
+    refuse_features(case, fitted)
     return Flat(
         case=case_values(case, found, features_end(case, fitted)),
         model=found.model.copy(),

@@ -12,6 +12,7 @@ from sidehill.machine.build import fit
 from sidehill.machine.file import Machine
 from sidehill.machine.fitted import Array, Fitted
 from sidehill.machine.linkage import Link, build_linkage
+from sidehill.machine.loader import arm_angle
 from sidehill.machine.outfit import Outfit
 from sidehill.statics.assembly import from_fitted
 from sidehill.statics.loads import wheel_loads
@@ -35,19 +36,28 @@ class Mechanism:
 
 @lru_cache(maxsize=KEPT)
 def mechanism(
-    machine: Machine, outfit: Outfit, downhill: Literal["left", "right"], moves: bool
+    machine: Machine,
+    outfit: Outfit,
+    downhill: Literal["left", "right"],
+    heights: tuple[float | str, ...],
 ) -> Mechanism:
     """The mechanism of a machine in an outfit.
 
     Machines that are equal share one, whatever they leave to defaults: notes are not its own.
 
     Args:
-        moves: the loader does, during the run.
+        heights: those that the loader moves through during the run, the first one first; none:
+            it stays as fitted.
 
     Raises:
         InputError: the outfit does not suit the machine.
     """
-    fitted = fit(machine, outfit, downhill)
+    loader = machine.loader
+    moved = tuple(outfit.bucket_height if at == "as fitted" else at for at in heights)
+    moves = loader is not None and bool(moved)
+    built = outfit.with_values({"bucket_height": moved[0]}) if moves else outfit
+    angles = [arm_angle(loader, height) for height in moved] if loader is not None else []
+    fitted = fit(machine, built, downhill)
     links = build_linkage(fitted, moving_loader=moves)
     model, moving = flat_model(links)
     loads = wheel_loads(from_fitted(fitted), 0.0)  # right side "downhill"
@@ -59,5 +69,5 @@ def mechanism(
         level_loads=np.array([loads.front_up, loads.front_down, loads.rear_up, loads.rear_down]),
         axle=about_joint(links, "front_axle"),
         knuckle=about_joint(links, "knuckle_left"),
-        lifted=loader_inertias(links) if moves else (),
+        lifted=loader_inertias(links, angles) if moves else (),
     )

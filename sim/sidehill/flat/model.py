@@ -1,5 +1,6 @@
 """The moving bodies of a machine as flat arrays."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -7,6 +8,8 @@ import numpy as np
 from sidehill.kernels.layout import MODEL, Records, blank
 from sidehill.machine.fitted import Array
 from sidehill.machine.linkage import Link, rotation
+
+POSES = 13  # of the loader, at which its inertia is asked for
 
 
 def flat_model(links: tuple[Link, ...]) -> tuple[Records, tuple[str, ...]]:
@@ -97,16 +100,21 @@ def about_joint(links: tuple[Link, ...], name: str) -> float:
     return total
 
 
-def loader_inertias(links: tuple[Link, ...]) -> tuple[float, float]:
+def loader_inertias(links: tuple[Link, ...], angles: Sequence[float]) -> tuple[float, float]:
     """[kg m^2] that the arm's and the bucket's joint feel while the other one is free.
 
-    The two are coupled: with the load far out the bucket's joint feels little of it.
+    The two are coupled: with the load far out the bucket's joint feels little of it. Each is the
+    least over the arm angles [rad] that it passes through; the bucket stays level.
     """
     by_name = {link.name: link for link in links}
-    bucket = by_name["bucket"]
-    whole, own = about_joint(links, "loader_arm"), about_joint(links, "bucket")
-    level = rotation(bucket.axis, bucket.angle)
-    from_arm, from_pin = bucket.origin + level @ bucket.com, level @ bucket.com
-    turned = level @ bucket.inertia @ level.T
-    both = float(turned[1, 1] + bucket.mass * (from_arm[::2] @ from_pin[::2]))
-    return whole - both**2 / own, own - both**2 / whole
+    arm, bucket = by_name["loader_arm"], by_name["bucket"]
+    from_pin, turned = bucket.com, float(bucket.inertia[1, 1])
+    own = turned + bucket.mass * float(from_pin[::2] @ from_pin[::2])
+    alone = float(_moved(arm.inertia, arm.mass, arm.com)[1, 1])
+    felt = []
+    for angle in np.linspace(min(angles), max(angles), POSES):
+        from_arm = rotation(arm.axis, float(angle)) @ bucket.origin + from_pin
+        whole = alone + turned + bucket.mass * float(from_arm[::2] @ from_arm[::2])
+        both = turned + bucket.mass * float(from_arm[::2] @ from_pin[::2])
+        felt.append((whole - both**2 / own, own - both**2 / whole))
+    return min(one for one, _ in felt), min(other for _, other in felt)

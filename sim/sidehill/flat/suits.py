@@ -13,8 +13,8 @@ from sidehill.terrain.build import lateral_places
 START_ROOM = 0.1  # [m] between the front tyres at the start and the first feature
 
 
-def refuse_misfits(case: Case, fitted: Fitted) -> None:
-    """Check what only machine and scenario together can tell.
+def refuse_misfits(case: Case) -> None:
+    """Check turn, front drive and loader, which only machine and scenario together can tell.
 
     Raises:
         InputError: file, field, value and what is allowed.
@@ -22,6 +22,14 @@ def refuse_misfits(case: Case, fitted: Fitted) -> None:
     _turn(case)
     _front_drive(case)
     _loader(case)
+
+
+def refuse_features(case: Case, fitted: Fitted) -> None:
+    """Check that every feature suits the wheels and lies ahead of them at the start.
+
+    Raises:
+        InputError: file, field, value and what is allowed.
+    """
     for number, feature in enumerate(case.scenario.feature, start=1):
         _feature(case, fitted, number, feature)
 

@@ -31,7 +31,10 @@ STOP_STIFFNESS, STOP_DAMPING = 5e5, 4e3  # [N m/rad], [N m s/rad] of the axle st
 RELAXATION = 0.15  # [m] of the tyre
 STOP_SHARE = 0.5  # of the axle's inertia over a step, that its damper may be (stable under 1)
 SETTLE_RATIO = 1.2  # damping ratio of the tyres while gravity turns
-RAMP, RAMP_LEVEL = 4.0, 1.0  # [s] over which gravity turns to a slope, or stays as it is
+# [s] over which gravity turns to 30 deg; longer in proportion to the slope's root, so that what
+# the turning itself takes off the uphill wheel stays small (0.12 deg of starting slope at most)
+RAMP_30, SHORTEST_RAMP = 6.0, 3.0
+LEVEL_TIME = 1.0  # [s] under a tilt table, which starts level
 LONGEST_SETTLING = 20.0  # [s]
 EXTRA_TIME = 10.0  # [s] more for a machine that is still falling
 STEER_LAG = 0.15  # [s]
@@ -75,7 +78,9 @@ def _fill_clock(values: Records, scenario: Scenario, features_end: float) -> Non
     values["step"], values["row_steps"] = step, scenario.run.steps_a_row
     values["driver_steps"] = max(1, round(0.01 / step))
     on_table = scenario.course.is_tilt_table
-    values["ramp"], values["settle_most"] = RAMP_LEVEL if on_table else RAMP, LONGEST_SETTLING
+    values["settle_most"] = LONGEST_SETTLING
+    root = sqrt(scenario.ground.slope / radians(30.0))
+    values["ramp"] = LEVEL_TIME if on_table else max(RAMP_30 * root, SHORTEST_RAMP)
     most = 1000.0  # [s] on a tilt table
     if scenario.course.length is not None:
         way = max(scenario.course.length, features_end)

@@ -87,7 +87,8 @@ def deepest(
     """The `turn` of the rim point deepest in the ground, and height [m] and gradient there.
 
     A scan of the lower rim; each of its humps is climbed: the deepest may be a sharp edge, on
-    whose flank alone a point of the scan stands. If none is found, the rim is in the air.
+    whose flank alone a point of the scan stands. If none is found, the rim is in the air, and
+    the ground straight below is given.
     c: centre of the disc [m]; e: forward and d: downward unit vectors in its plane;
     pitch: between two points of the scan; most: beyond it the rim is clear of the ground.
     """
@@ -105,6 +106,8 @@ def deepest(
             if gap > top:
                 top, turn, high, gx, gy = gap, t, h, hx, hy
         before, here = here, after
+    if top < -1e8:  # in the air: what lies straight below
+        high, gx, gy = surface(cx + radius * dx, cy + radius * dy, ground)
     return turn, high, gx, gy
 
 

@@ -195,7 +195,8 @@ def forces(
     softness = 1.0
     if state.stage == SETTLE:
         s = min(state.step * case.step / case.ramp, 1.0)
-        state.slope = s * s * (3.0 - 2.0 * s) * case.slope
+        # no jump of the turning's acceleration at either end: that would shake it over
+        state.slope = s * s * s * (10.0 + s * (6.0 * s - 15.0)) * case.slope
         softness = case.settle_damping
     forward(models, states, works)
     clear_forces(works)
