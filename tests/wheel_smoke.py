@@ -24,7 +24,7 @@ def main() -> None:
     tip = json.loads(answer("tip", "bramble", "--json"))
     assert 20.0 < tip["lift_off_slope_deg"] < 40.0
     run = json.loads(answer("drive", "bramble", "bank-plain", "--json"))
-    assert run["verdict"] == "crossed"
+    assert run["progress"] == "across"
     print("wheel: list, tip and drive work; 3 passed, 0 failed")
 
 

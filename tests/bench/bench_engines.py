@@ -16,7 +16,6 @@ from sidehill.flat import flatten
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.run import run
-from sidehill.run.outcome import read
 from sidehill.run.stages import drive, launch, settle
 from sidehill.run.track import Track
 from sidehill.scenario.file import load_scenario
@@ -45,7 +44,7 @@ def one_drive(case: Case, engine: str) -> tuple[float, int, float]:
         drive(track)
         spent = perf_counter() - start
     steps += int(track.state["step"][0])
-    return spent / steps, steps, read(track.state, case.scenario.run.step).peak_roll_deg
+    return spent / steps, steps, track.outcome.peak_roll_deg
 
 
 def best_drive(case: Case, engine: str) -> tuple[float, int, float]:

@@ -6,11 +6,11 @@ import numpy as np
 import pytest
 
 from sidehill.files.errors import InputError
-from sidehill.kernels.layout import FINISHED, STATE, blank
+from sidehill.kernels.layout import ACROSS, CASE, STATE, blank
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
-from sidehill.run.outcome import read, stop_reached
+from sidehill.run.outcome import read
 from sidehill.statics.assembly import from_fitted
 from sidehill.statics.axles import axle_loads
 from sidehill.statics.bump import lift_off_slope_on_bump
@@ -45,11 +45,13 @@ def test_axles_carry_the_level_weight_between_them() -> None:
 
 def test_seconds_and_stop_hits_are_read_off_the_state() -> None:
     state = blank(STATE)
-    state["finish"], state["step"] = FINISHED, 5000
-    assert read(state, 2e-3).sim_s == pytest.approx(10.0)
-    assert not stop_reached(state)
+    state["finish"], state["started"], state["step"] = ACROSS, 1.0, 5000
+    case = blank(CASE)
+    case["step"] = 2e-3
+    assert read(state, case).sim_s == pytest.approx(10.0)
+    assert read(state, case).stop_hits == 0
     state["stop_hits"] = 1.0
-    assert stop_reached(state)
+    assert read(state, case).stop_hits == 1
 
 
 def test_a_bump_that_swings_the_axle_onto_its_stop_has_no_lift_off() -> None:

@@ -8,7 +8,6 @@ import pytest
 from sidehill.case import Case
 from sidehill.machine.file import Machine, load_machine
 from sidehill.machine.outfit import Outfit
-from sidehill.run.outcome import read
 from sidehill.run.record import Record, simulate
 from sidehill.scenario.file import load_scenario
 
@@ -52,7 +51,7 @@ def test_slow_rear_wheel_obstacle_rolls_the_body_by_asin_h_over_s(
     record = crossing(hard_narrow(), shape=shape, wheels=wheels, length=length, height=height)
     peak = record.columns["roll_slope_deg"].max()
     assert peak == pytest.approx(degrees(asin(height / TRACK)), abs=ROLL)
-    assert read(record.state, record.step).verdict == "crossed"
+    assert record.outcome.progress == "across"
 
 
 def test_a_bump_under_a_front_wheel_does_not_roll_the_body_before_the_stop() -> None:

@@ -29,7 +29,6 @@ from sidehill.kernels.layout import (
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.run import run
-from sidehill.run.outcome import read
 from sidehill.scenario.file import load_scenario
 from sidehill.statics.tipping import GRAVITY
 
@@ -137,7 +136,7 @@ def peak_roll(name: str, course: str, speed: float, step: float) -> float:
     )
     outfit = Outfit(bucket_load=f"{0.6 * RATED[name]} kg")
     track = run(Case(load_machine(name), scenario, outfit), "compiled")
-    return read(track.state, step).peak_roll_deg
+    return track.outcome.peak_roll_deg
 
 
 def test_order_of_convergence_of_peak_roll() -> None:

@@ -8,7 +8,7 @@ from sidehill.case import Case
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.run import run
-from sidehill.run.outcome import read
+from sidehill.run.outcome import Facts
 from sidehill.scenario.file import load_scenario
 
 PEAK_ROLL = 0.03  # [deg] 1 kHz against 4 kHz, shipped scenarios (design)
@@ -16,10 +16,9 @@ SCATTER = 0.01  # [deg] the same bump moved by 0 to 50 mm (design)
 COURSES = ("bank-plain", "bank-stone", "bank-rut")
 
 
-def peak(case: Case) -> tuple[str, float]:
-    track = run(case, "mujoco")
-    outcome = read(track.state, case.scenario.run.step)
-    return outcome.verdict, outcome.peak_roll_deg
+def peak(case: Case) -> tuple[Facts, float]:
+    outcome = run(case, "mujoco").outcome
+    return outcome.facts, outcome.peak_roll_deg
 
 
 @pytest.mark.parametrize("course", COURSES)
@@ -27,9 +26,9 @@ def peak(case: Case) -> tuple[str, float]:
 def test_shipped_scenarios_are_converged_at_1_khz(name: str, course: str) -> None:
     for load in (0.0, 0.6 * RATED[name]):
         case = Case(load_machine(name), load_scenario(course), Outfit(bucket_load=f"{load} kg"))
-        verdict, roll = peak(case)
-        finer_verdict, finer_roll = peak(with_step(case, 0.25e-3))
-        assert verdict == finer_verdict
+        facts, roll = peak(case)
+        finer_facts, finer_roll = peak(with_step(case, 0.25e-3))
+        assert facts == finer_facts
         assert roll == pytest.approx(finer_roll, abs=PEAK_ROLL)
 
 
@@ -47,6 +46,6 @@ def test_two_hundred_random_cases_at_1_and_4_khz() -> None:
     pairs = [(peak(case), peak(with_step(case, 0.25e-3))) for case in random_cases(200, seed=5)]
     apart = np.array([abs(coarse[1] - fine[1]) for coarse, fine in pairs])
     flips = sum(coarse[0] != fine[0] for coarse, fine in pairs)
-    print(f"95th percentile {np.nanpercentile(apart, 95):.4f} deg, {flips} verdicts differ")
+    print(f"95th percentile {np.nanpercentile(apart, 95):.4f} deg, {flips} facts differ")
     assert np.nanpercentile(apart, 95) < 0.02
     assert flips <= 1

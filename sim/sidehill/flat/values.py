@@ -162,6 +162,7 @@ def _fill_brakes(values: Records, case: Case) -> None:
 def _fill_ties(values: Records, made: Mechanism) -> None:
     by_name = {link.name: link for link in made.links}
     spins = [by_name[f"wheel_{wheel}"].inertia[1, 1] for wheel in WHEELS]
+    values["spin_inertia"] = spins
     ties = [servo(float(spin)) for spin in spins]
     values["brake_stiffness"] = [stiffness for stiffness, _ in ties]
     values["brake_damping"] = [damping for _, damping in ties]

@@ -174,4 +174,6 @@ def rolling_moment(cases: Records, states: Records, i: int) -> float:
     case, state = cases[0], states[0]
     most = case.rolling_resistance * state.load[i] * case.radius[i]
     rim_speed = state.rate[SPIN + i] * case.radius[i]
-    return float(-most * min(max(rim_speed / CREEP, -1.0), 1.0))
+    # a damper near rest, no harder than the step resolves on the wheel's inertia
+    resolved = 2.0 * most * case.radius[i] * case.step / case.spin_inertia[i]
+    return float(-most * min(max(rim_speed / max(CREEP, resolved), -1.0), 1.0))

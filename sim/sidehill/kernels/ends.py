@@ -38,9 +38,10 @@ def is_over(states: Records) -> bool:
 
 @kernel
 def is_falling(states: Records) -> bool:
-    """Whether a wheel is up and the body rolls."""
+    """Whether a wheel is up and the body rolls, or the whole has lost its balance."""
     state = states[0]
-    return bool(state.lean_steps > 0.0 and abs(state.roll_rate) > FALLING_RATE)
+    moves = abs(state.roll_rate) > FALLING_RATE or state.balance <= 0.0
+    return bool(state.lean_steps > 0.0 and moves)
 
 
 @kernel

@@ -99,6 +99,7 @@ CASE = _record(
     ("declutch", ()),  # 1: no drive while braking
     ("brake_stiffness", (4,)),  # [N m/rad]
     ("brake_damping", (4,)),  # [N m s/rad]
+    ("spin_inertia", (4,)),  # [kg m^2] of a wheel about its axle
     # steering
     ("wheelbase", ()),  # [m]
     ("kingpins", ()),  # [m] distance between the kingpins

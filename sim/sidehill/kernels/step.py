@@ -5,7 +5,7 @@ and integrates. Gravity, tyres, stop, drive, brakes, steering, loader and the re
 all here, so that engines differ in nothing but their integration.
 """
 
-from math import atan2, cos, sin, sqrt, tan
+from math import atan2, cos, inf, sin, sqrt, tan
 
 from sidehill.kernels.driver import (
     brake,
@@ -153,7 +153,7 @@ def actuate(cases: Records, states: Records, works: Records, heading: float) -> 
     if state.stage == FALLING:
         return
     for i in range(4):
-        most = case.parking[i]
+        most = case.parking[i] if state.stage != SETTLE else inf  # held at its start
         if driving and case.speed > 0.0:  # else it is parked
             most = case.braking[i] if braking else 0.0
         brake(cases, states, works, i, most)

@@ -30,6 +30,7 @@ from sidehill.run.facts import HIGH_SPELL, LONG_SPELL, is_good
 from sidehill.run.why import why
 
 FALLS = {RESTED: "rests", ROLLED_ON: "rolls on", STILL_MOVING: "still moving when last seen"}
+Facts = tuple[str | None, str | None, bool | None]
 _PROGRESS = {STUCK: "stuck", HALTED: "halted", LEANING: "leaning", ACROSS: "across", CUT: "cut"}
 
 
@@ -75,6 +76,11 @@ class Outcome:
     final_rest_deg: float  # roll since level at rest after a fall, illustrative; NaN: no rest
     touched: tuple[str, ...]  # in a fall, in order of their first touch; illustrative
     sim_s: float
+
+    @property
+    def facts(self) -> Facts:
+        """Stability, progress, and whether all was met."""
+        return self.stability, self.progress, self.met
 
     @property
     def is_good(self) -> bool:

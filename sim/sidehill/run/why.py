@@ -6,7 +6,7 @@ from sidehill.files.units import round_to, show
 from sidehill.kernels.ends import BACK
 from sidehill.kernels.layout import BROKEN, Records
 from sidehill.machine.linkage import WHEELS
-from sidehill.run.facts import PROGRESS, STABILITY
+from sidehill.run.facts import CALM, PROGRESS, STABILITY
 
 _SPINNING = 0.3  # [m] that a rim ran beyond the ground while the machine did not get on
 _SPENT = 0.5  # of that time at the torque's limit
@@ -34,8 +34,10 @@ def why(
     if stability is None or progress is None:
         return "numbers went bad: nothing is known" if state["finish"][0] == BROKEN else ""
     got = _got(state, case, progress)
+    if progress == "not_started" and stability in CALM:
+        return "it does not come to rest there"
     if progress == "not_started":
-        wheels = "" if stability in ("planted", "hopped") else STABILITY[stability]
+        wheels = STABILITY[stability]
     else:
         wheels = "" if stability == "overturned" else _wheels(state, case, stability)
     missed = "" if met or progress in ("not_started", "over") else "not all of the course was met"

@@ -5,9 +5,7 @@ from dataclasses import dataclass, replace
 from sidehill.case import Case
 from sidehill.run import run
 from sidehill.run.facts import has_reached, is_good, is_short_of
-from sidehill.run.outcome import Outcome, read
-
-Facts = tuple[str | None, str | None, bool | None]  # stability, progress, met
+from sidehill.run.outcome import Facts, Outcome
 
 
 @dataclass(frozen=True)
@@ -23,7 +21,7 @@ class Spot:
     @property
     def facts(self) -> Facts:
         """Stability, progress, and whether all was met."""
-        return self.outcome.stability, self.outcome.progress, self.outcome.met
+        return self.outcome.facts
 
     @property
     def agrees(self) -> bool:
@@ -53,6 +51,4 @@ class Spot:
 
 def run_spot(case: Case, value: float, engine: str) -> Spot:
     """The run of a case that has the varied quantity at that value [SI]."""
-    track = run(case, engine)
-    outcome = read(track.state, track.flat.case)
-    return Spot(value, case.scenario.run.step, engine, outcome)
+    return Spot(value, case.scenario.run.step, engine, run(case, engine).outcome)

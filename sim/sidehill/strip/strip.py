@@ -8,10 +8,11 @@ from typing import Any
 from sidehill.case import Case
 from sidehill.engines import REFERENCE, choose
 from sidehill.files.errors import EngineError, InputError
+from sidehill.run.outcome import Facts
 from sidehill.strip.limits import ALL_EVENTS, Limit, limit_of
 from sidehill.strip.quantity import Varied, varied_by
 from sidehill.strip.scan import Scan, any_change
-from sidehill.strip.spot import Facts, Spot
+from sidehill.strip.spot import Spot
 
 
 @dataclass(frozen=True)
