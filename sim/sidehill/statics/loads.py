@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sidehill.statics.flaw import sound
 from sidehill.statics.slopes import lift_off_slope
 from sidehill.statics.tipping import GRAVITY, Tipping
 from sidehill.statics.vector import Array, Real, scaled
@@ -56,6 +57,6 @@ def wheel_loads(tipping: Tipping, slope: Real, grade: Real = 0.0) -> WheelLoads:
         grade: [rad] along the heading, nose up positive.
     """
     loads = balance(tipping, slope, grade)
-    stands = slope <= lift_off_slope(tipping, grade)  # a flawed machine has no such slope
+    stands = sound(tipping, grade) & (slope <= lift_off_slope(tipping, grade))
     stands = reduce(np.logical_and, (load >= 0 for load in loads), stands)
     return WheelLoads(*(np.where(stands, load, np.nan) for load in loads))
