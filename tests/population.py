@@ -5,11 +5,13 @@ from dataclasses import replace
 import numpy as np
 
 from sidehill.case import Case
+from sidehill.files.library import shipped
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import load_scenario
 
-MACHINES = ("sorrel", "bramble", "hawthorn")
+# every shipped one, the lightest first
+MACHINES = tuple(sorted(shipped("machine"), key=lambda name: load_machine(name).weighed.mass))
 RATED = {name: load_machine(name).loader.rated_load for name in MACHINES}
 
 

@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from sidehill.engines import NAMES
+from sidehill.engines import here
 from sidehill.physics import PACKAGE, RECORD, ROW, closure, version
 
 RUN = """
@@ -30,7 +30,7 @@ for module in list(sys.modules.values()):
         print(module.__file__)
 """
 SHORT = '{"course.length": 4.5, "drive.speed": 1.5}'
-RUNS = [*((name, "bank-rough", SHORT) for name in NAMES), ("compiled", "raise-on-bank", "{}")]
+RUNS = [*((name, "bank-rough", SHORT) for name in here()), ("compiled", "raise-on-bank", "{}")]
 OUTSIDE = ("cli/main.py", "film/movie.py", "sheet/make.py", "picture/style.py", "map/draw.py")
 
 
@@ -159,8 +159,6 @@ def test_nothing_in_it_is_imported_by_a_string_or_by_its_place() -> None:
 def test_every_module_of_a_run_that_was_made_is_among_it(
     engine: str, scenario: str, values: str
 ) -> None:
-    if engine == "pybullet":
-        pytest.importorskip("pybullet")
     script = RUN.format(engine=engine, scenario=scenario, values=values)
     made = subprocess.run(
         [sys.executable, "-c", script], capture_output=True, text=True, check=True
