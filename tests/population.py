@@ -10,7 +10,8 @@ from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import load_scenario
 
-MACHINES = ("sorrel", "bramble", "hawthorn")
+# every shipped one, the lightest first
+MACHINES = tuple(sorted(shipped("machine"), key=lambda name: load_machine(name).weighed.mass))
 RATED = {name: load_machine(name).loader.rated_load for name in MACHINES}
 
 

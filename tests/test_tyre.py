@@ -4,6 +4,7 @@ from math import cos, sin
 
 import numpy as np
 import pytest
+from features import item
 
 from sidehill.case import Case, Settings
 from sidehill.flat import Flat, flatten
@@ -12,6 +13,7 @@ from sidehill.kernels.layout import DRIVE, Records, Vector
 from sidehill.kernels.tyre import wheel
 from sidehill.machine.file import load_machine
 from sidehill.scenario.file import load_scenario
+from sidehill.scenario.shapes import SHAPES
 
 REAR = 2  # rear left
 STILL = np.zeros(3)
@@ -91,9 +93,9 @@ def test_side_force_is_a_spring_up_to_friction_and_acts_where_the_patch_was(flat
     assert state["slip"][0, REAR] == pytest.approx(-force[1] / (case["friction"] * load))
 
 
-@pytest.mark.parametrize("shape", ["bump", "hole", "ridge", "log", "kerb"])
+@pytest.mark.parametrize("shape", SHAPES)
 def test_gradient_is_the_slope_of_the_height(shape: str) -> None:
-    rows = over(shape, 0.1, None if shape == "log" else 0.8).ground
+    rows = over(shape, 0.1, 0.8).ground
     rng = np.random.default_rng(2)
     for x, y in rng.uniform(-0.6, 0.6, (200, 2)):
         if shape == "log" and abs(abs(x) - 0.1) < 0.01:
@@ -108,12 +110,9 @@ def test_gradient_is_the_slope_of_the_height(shape: str) -> None:
         )
 
 
-def over(shape: str, size: float, length: float | None) -> Flat:
+def over(shape: str, size: float, length: float) -> Flat:
     """A case with one feature, which is moved to the middle of the ground."""
-    item: dict[str, object] = {"shape": shape, "at": 8.0, "height": size}
-    item |= {} if length is None else {"length": length}
-    item |= {"y": 0.0, "width": 0.8} if shape in ("bump", "hole") else {}
-    bank = load_scenario("bank-plain").with_values({"feature": [item]})
+    bank = load_scenario("bank-plain").with_values({"feature": [item(shape, size, length)]})
     flat = flatten(Case(load_machine("bramble"), bank))
     flat.ground.features[:, 1:3] = 0.0
     return flat
@@ -121,17 +120,10 @@ def over(shape: str, size: float, length: float | None) -> Flat:
 
 @pytest.mark.parametrize(
     ("shape", "size", "length"),
-    [
-        ("bump", 0.1, 0.8),
-        ("bump", 0.15, 0.4),
-        ("hole", 0.1, 1.2),
-        ("ridge", 0.08, 0.5),
-        ("log", 0.1, None),
-        ("kerb", 0.08, 0.6),
-    ],
+    [*((name, 0.08, 0.6) for name in SHAPES), ("bump", 0.15, 0.4), ("hole", 0.1, 1.2)],
 )
 def test_a_slow_hard_wheel_follows_the_envelope_of_the_ground(
-    shape: str, size: float, length: float | None
+    shape: str, size: float, length: float
 ) -> None:
     """Centre height at no load against the exact rigid-wheel envelope: 1 mm."""
     flat = over(shape, size, length)

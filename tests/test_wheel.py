@@ -5,6 +5,7 @@ from functools import partial
 
 import numpy as np
 import pytest
+from features import item
 from wheel_by_vectors import Motion, unit, wheel_by_vectors
 
 from sidehill.case import Case
@@ -14,20 +15,15 @@ from sidehill.kernels.layout import DRIVE, SETTLE
 from sidehill.kernels.tyre import wheel
 from sidehill.machine.file import load_machine
 from sidehill.scenario.file import load_scenario
+from sidehill.scenario.shapes import SHAPES
 
 CASES = 60
-SHAPES = {
-    "level": [],
-    "bump": [{"shape": "bump", "height": 0.12, "length": 0.8, "y": 0.0, "width": 0.9}],
-    "hole": [{"shape": "hole", "height": 0.12, "length": 1.4, "y": 0.0, "width": 0.9}],
-    "log": [{"shape": "log", "height": 0.1}],
-    "kerb": [{"shape": "kerb", "height": 0.08, "length": 1.0}],
-}
+LEVEL = "level"
 
 
 def flat_over(shape: str) -> Flat:
-    """A case whose features, if any, are in the middle of the ground."""
-    items = [{"at": 8.0, **item} for item in SHAPES[shape]]
+    """A case whose feature, if any, is in the middle of the ground."""
+    items = [] if shape == LEVEL else [item(shape, height=0.1, length=1.2)]
     bank = load_scenario("bank-plain").with_values({"feature": items})
     flat = flatten(Case(load_machine("bramble"), bank))
     flat.ground.features[:, 1:3] = 0.0
@@ -45,9 +41,9 @@ def near(rng: np.random.Generator, size: float) -> np.ndarray:
     return rng.uniform(-size, size, 3)
 
 
-@pytest.mark.parametrize("place", [*SHAPES, "rough"])
+@pytest.mark.parametrize("place", [LEVEL, *SHAPES, "rough"])
 def test_a_wheel_feels_what_the_law_written_as_vectors_says(place: str) -> None:
-    flat = flat_over("level" if place == "rough" else place)
+    flat = flat_over(LEVEL if place == "rough" else place)
     ground = rough() if place == "rough" else flat.ground
     seen, rng = partial(surface, ground=ground), np.random.default_rng(5)
     loaded = slid = 0

@@ -1,4 +1,4 @@
-"""What decides a run: the sources between a case and its record, and their hash.
+"""What decides a result: the sources that it passes through, and their hash.
 
 The closure of imports is computed from the sources, not listed, so that nothing that a run
 passes through can be left out of the key of a case.
@@ -11,52 +11,54 @@ from pathlib import Path
 from sidehill.kernels.jit import hash_files, kernel
 
 PACKAGE = Path(__file__).parent
-_START = "run/simulate.py"
+RECORD = "run/record.py"  # makes a case's record, and imports all that it takes
+ROW = "sweep/task.py"  # makes a row of a sweep: what is read off a record, and limits
 _IMPORT = re.compile(
-    r"^[ \t]*(?:from (sidehill[\w.]*) import (\([^)]*\)|[^\n(]+)|import (sidehill[\w.]+))", re.M
+    r"^[ \t]*(?:from (sidehill[\w.]*) import (\([^)]*\)|[^\n(]+)|import (sidehill[\w., ]+))", re.M
 )
 
 
-def _file_of(package: Path, module: str) -> str | None:
-    """The file of a module, relative to the package; None if there is none of that name."""
-    inner = module.split(".")[1:]
-    plain = package.joinpath(*inner).with_suffix(".py") if inner else None
-    if plain is not None and plain.is_file():
-        return plain.relative_to(package).as_posix()
-    face = package.joinpath(*inner, "__init__.py")
-    return face.relative_to(package).as_posix() if inner and face.is_file() else None
+def _modules(source: str) -> set[str]:
+    """Names that a source imports as modules, and those of the packages around them."""
+    names: set[str] = set()
+    for parent, imported, plain in _IMPORT.findall(source):
+        names |= set(re.findall(r"sidehill[\w.]*", plain))
+        if parent:
+            names |= {parent, *(f"{parent}.{name}" for name in re.findall(r"\w+", imported))}
+    return names | {name.rsplit(".", n)[0] for name in names for n in range(1, name.count(".") + 1)}
 
 
-def _imported(package: Path, source: str) -> set[str]:
-    """Files that a source imports, those of the packages around them among them."""
-    modules: set[str] = set()
-    for match in _IMPORT.finditer((package / source).read_text(encoding="utf-8")):
-        parent, names, plain = match.groups()
-        if plain:
-            modules.add(plain)
-            continue
-        modules.add(parent)
-        modules |= {f"{parent}.{name}" for name in re.findall(r"\w+", names)}
-    around = {m.rsplit(".", n)[0] for m in modules for n in range(1, m.count(".") + 1)}
-    files = {_file_of(package, module) for module in modules | around}
-    return {file for file in files if file is not None}
+@cache
+def _sources(package: Path) -> dict[str, str]:
+    """Module -> its file, relative to the package."""
+    around = f"{package.as_posix()}/"
+    files = [file.as_posix().removeprefix(around) for file in package.rglob("*.py")]
+    return {
+        f"sidehill.{file.removesuffix('.py').removesuffix('/__init__').replace('/', '.')}": file
+        for file in files
+    }
 
 
-def closure(package: Path = PACKAGE) -> tuple[str, ...]:
-    """Every source of the package that a run passes through, sorted, relative to it."""
+def closure(package: Path = PACKAGE, start: str = RECORD) -> tuple[str, ...]:
+    """The sources that are loaded with `start`, itself too, sorted; relative to the package.
+
+    The package's own `__init__` is left out: it loads names only as they are asked for.
+    """
+    source_of = _sources(package)
     reached: set[str] = set()
-    waiting = {_START}
+    waiting = {start}
     while waiting:
         source = waiting.pop()
         reached.add(source)
-        waiting |= _imported(package, source) - reached
+        names = _modules((package / source).read_text(encoding="utf-8"))
+        waiting |= {source_of[name] for name in names if name in source_of} - reached
     return tuple(sorted(reached))
 
 
 @cache
-def physics_version(package: Path = PACKAGE) -> str:
-    """16 hex digits of all that decides a run, the compiler's version included."""
-    return hash_files(kernel.salt, (package / source for source in closure(package)))
+def version(start: str, package: Path = PACKAGE) -> str:
+    """16 hex digits of all that `start` passes through, the compiler's version included."""
+    return hash_files(kernel.salt, (package / source for source in closure(package, start)))
 
 
-PHYSICS_VERSION = physics_version()
+PHYSICS_VERSION = version(RECORD)  # of a record

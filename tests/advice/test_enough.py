@@ -7,6 +7,7 @@ import pytest
 from advice.machines import lacking
 from hypothesis import given
 from hypothesis import strategies as st
+from population import MACHINES
 
 from sidehill.advice.enough import (
     MOST_BALLAST,
@@ -39,7 +40,7 @@ def plugged_back(machine, outfit, option, setting, event, site=None):
     return getattr(tip(fitted, grade=site.grade, downhill=site.downhill), SLOPE_OF[event])
 
 
-@pytest.mark.parametrize("name", ["sorrel", "bramble", "hawthorn"])
+@pytest.mark.parametrize("name", MACHINES)
 @pytest.mark.parametrize("event", ["lift-off", "overturn"])
 @pytest.mark.parametrize("gain", [0.5, 1.0, 3.0])
 def test_the_spacer_plugged_back_gives_the_wanted_slope(name, event, gain):

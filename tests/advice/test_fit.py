@@ -9,6 +9,7 @@ from math import cos, radians, sin
 import numpy as np
 import pytest
 from advice.machines import INCH, found, lacking
+from population import MACHINES
 
 from sidehill.advice.clearance import innermost_tyre, rearmost_tyre
 from sidehill.advice.fit import check_fit
@@ -162,7 +163,7 @@ def corners(fitted):
     return np.array(found)
 
 
-@pytest.mark.parametrize("name", ["sorrel", "bramble", "hawthorn"])
+@pytest.mark.parametrize("name", MACHINES)
 @pytest.mark.parametrize("spacer", [0, 60, 350])
 @pytest.mark.parametrize("lock", [20, 45, 78])
 def test_front_tyre_at_full_steer_against_every_pose(name, spacer, lock):

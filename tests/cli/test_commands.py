@@ -13,6 +13,7 @@ from machine.fixtures import CODE6
 from sidehill.case import Case
 from sidehill.caution import CAUTION
 from sidehill.cli.main import COMMANDS
+from sidehill.files import library
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
@@ -75,7 +76,9 @@ def test_every_help_shows_its_examples(module: object) -> None:
 
 def test_list_names_what_is_shipped() -> None:
     found = answer("list")
-    assert list(found["machines"]) == ["bramble", "hawthorn", "sorrel"]
+    files = sorted(path.stem for path in library.folder("machine").glob("*.toml"))
+    assert list(found["machines"]) == files
+    assert {"bramble", "hawthorn", "sorrel"} <= set(files)
     assert {"bank-plain", "bank-rut", "bank-stone", "tilt-table"} <= set(found["scenarios"])
     assert "demo" in found["studies"]
     assert found["caution"] == CAUTION

@@ -6,6 +6,7 @@ import pytest
 import typer
 from cli.runner import answer, run
 
+from sidehill.advice.changes import KINDS
 from sidehill.cli.main import app
 from sidehill.cli.outfit import REMARKS
 from sidehill.machine.outfit import Outfit
@@ -36,6 +37,10 @@ VALUES = {
 def test_every_field_is_tried_here() -> None:
     assert set(VALUES) == set(Outfit.model_fields)
     assert set(REMARKS) <= set(Outfit.model_fields)
+
+
+def test_every_field_is_a_kind_of_change() -> None:
+    assert set(KINDS) == set(Outfit.model_fields)
 
 
 @pytest.mark.parametrize("command", ["tip", "urdf", "drive", "limit"])

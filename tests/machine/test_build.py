@@ -13,7 +13,7 @@ from sidehill.files.library import shipped
 from sidehill.machine.build import fit
 from sidehill.machine.file import Machine, load_machine
 from sidehill.machine.fitted import Array, Fitted, Part
-from sidehill.machine.linkage import compose
+from sidehill.machine.inertia import compose
 from sidehill.machine.liquid import volume
 from sidehill.machine.outfit import Outfit
 

@@ -1,11 +1,9 @@
 """A step too long for what it has to resolve: refused or `failed`, never a peak that went bad."""
 
-from importlib.util import find_spec
-
 import pytest
 
 from sidehill.case import Case
-from sidehill.engines import NAMES
+from sidehill.engines import here
 from sidehill.files.errors import InputError
 from sidehill.machine.file import Machine, load_machine
 from sidehill.machine.outfit import Outfit
@@ -13,7 +11,6 @@ from sidehill.run import run
 from sidehill.run.outcome import Outcome
 from sidehill.scenario.file import load_scenario
 
-ENGINES = tuple(name for name in NAMES if name == "compiled" or find_spec(name))
 LIGHTER = 0.35  # of sorrel's front axle, as of a garden tractor
 
 
@@ -31,7 +28,7 @@ def stiff(stiffness: float) -> Machine:
     )
 
 
-@pytest.mark.parametrize("engine", ENGINES)
+@pytest.mark.parametrize("engine", here())
 @pytest.mark.parametrize(
     ("machine", "outfit", "step"),
     [

@@ -1,16 +1,12 @@
 """A machine parked on level ground, and what it is looked at with."""
 
-from importlib.util import find_spec
-
 from sidehill.case import Case, Settings
-from sidehill.engines import NAMES
 from sidehill.flat import Flat, flatten
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import load_scenario
 
 STEP = 1e-3  # [s]
-ENGINES = tuple(name for name in NAMES if name == "compiled" or find_spec(name))
 
 
 def level(name: str, settings: Settings | None = None) -> Flat:

@@ -9,14 +9,14 @@ from math import pi
 import numpy as np
 import pytest
 from population import MACHINES, RATED
-from run.level import ENGINES, STEP, level
+from run.level import STEP, level
 from scipy.special import ellipk
 
 from sidehill.case import Case
 from sidehill.dynamics.advance import accelerate, integrate
 from sidehill.dynamics.gyrostat import gyrostat
 from sidehill.dynamics.tree import TREE, rows_above
-from sidehill.engines import open_engine
+from sidehill.engines import here, open_engine
 from sidehill.kernels.kinematics import add_weight, clear_forces, forward, generalise
 from sidehill.kernels.layout import (
     AXLE,
@@ -33,7 +33,7 @@ from sidehill.scenario.file import load_scenario
 from sidehill.statics.tipping import GRAVITY
 
 
-@pytest.mark.parametrize("engine", ENGINES)
+@pytest.mark.parametrize("engine", here())
 def test_free_fall_to_the_integrators_own_error(engine: str) -> None:
     """z = -g t^2 / 2, and -g t dt / 2 more: the scheme falls as if let go half a step earlier."""
     flat = level("bramble")

@@ -5,10 +5,10 @@ from math import inf
 import numpy as np
 import pytest
 from population import MACHINES
-from run.level import ENGINES, STEP, level
+from run.level import STEP, level
 
 from sidehill.case import Settings
-from sidehill.engines import open_engine
+from sidehill.engines import here, open_engine
 from sidehill.kernels.kinematics import forward
 from sidehill.kernels.layout import (
     DRIVE,
@@ -149,7 +149,7 @@ def test_energy_of_a_rocking_machine_is_conserved(name: str) -> None:
     assert machine.worked < 5 * CONSERVED * largest
 
 
-@pytest.mark.parametrize("engine", ENGINES)
+@pytest.mark.parametrize("engine", here())
 def test_energy_is_conserved_outright_where_the_rim_stays_on_its_patch(engine: str) -> None:
     """With tyres that hardly shift sideways nothing has to be taken off."""
     machine = Rocking("bramble", Settings(lateral_ratio=100.0), engine)

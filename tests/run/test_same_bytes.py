@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from sidehill.case import Case
-from sidehill.engines import open_engine
+from sidehill.engines import here, open_engine
 from sidehill.files.errors import InputError
 from sidehill.flat import flatten
 from sidehill.kernels.layout import DRIVE
@@ -15,25 +15,21 @@ from sidehill.machine.outfit import Outfit
 from sidehill.run.record import load_record, save_record, simulate
 from sidehill.scenario.file import load_scenario
 
-ENGINES = ("pybullet", "mujoco")
-
 
 @pytest.fixture
 def case() -> Case:
     return Case(load_machine("bramble"), load_scenario("bank-stone"), Outfit(bucket_load="250 kg"))
 
 
-@pytest.mark.parametrize("engine", ENGINES)
+@pytest.mark.parametrize("engine", here())
 def test_two_runs_write_the_same_bytes(case: Case, engine: str, tmp_path: Path) -> None:
-    pytest.importorskip(engine)
     for name in ("a", "b"):
         save_record(simulate(case, engine), tmp_path / name)
     assert (tmp_path / "a").read_bytes() == (tmp_path / "b").read_bytes()
 
 
-@pytest.mark.parametrize("engine", ENGINES)
+@pytest.mark.parametrize("engine", here())
 def test_chunks_do_not_matter(case: Case, engine: str) -> None:
-    pytest.importorskip(engine)
     flat = flatten(case)
     ends = []
     for chunk in (3000, 70):
@@ -45,10 +41,9 @@ def test_chunks_do_not_matter(case: Case, engine: str) -> None:
     assert np.array_equal(*(end.view(float) for end in ends))
 
 
-@pytest.mark.parametrize("engine", ENGINES)
+@pytest.mark.parametrize("engine", here())
 def test_a_copy_of_the_state_is_a_snapshot(case: Case, engine: str) -> None:
     """Going back to it in another engine object gives the same run to rounding."""
-    pytest.importorskip(engine)
     flat = flatten(case)
     with open_engine(engine, flat) as first, open_engine(engine, flat) as second:
         state, rows = first.init(), flat.rows()

@@ -4,6 +4,7 @@ from math import atan, degrees
 
 import numpy as np
 import pytest
+from population import MACHINES
 
 from sidehill.case import Case
 from sidehill.machine.file import load_machine
@@ -12,7 +13,7 @@ from sidehill.run.record import simulate
 from sidehill.scenario.file import load_scenario
 
 
-@pytest.mark.parametrize("name", ["sorrel", "bramble", "hawthorn"])
+@pytest.mark.parametrize("name", MACHINES)
 def test_slide_on_wet_grass_begins_at_the_friction_angle(name: str) -> None:
     """11.3 deg at 0.2, +-0.1 (friction: published, secondary, citing Noon 1994)."""
     table = load_scenario("tilt-table", ["ground.friction=0.2", "ground.slope=14 deg"])

@@ -6,6 +6,7 @@ import pytest
 from population import MACHINES, RATED
 
 from sidehill.case import Case
+from sidehill.engines import here
 from sidehill.flat import flatten
 from sidehill.kernels.layout import OVERTURNED
 from sidehill.machine.file import load_machine
@@ -31,22 +32,20 @@ def tilted(name: str, outfit: str, method: str) -> Case:
     )
 
 
-@pytest.mark.parametrize("engine", ["pybullet", "mujoco"])
+@pytest.mark.parametrize("engine", here())
 @pytest.mark.parametrize("outfit", OUTFITS)
 @pytest.mark.parametrize("name", MACHINES)
 def test_lift_off_is_that_of_compliant_statics(name: str, outfit: str, engine: str) -> None:
-    pytest.importorskip(engine)
     case = tilted(name, outfit, "fall")
     expected = rest_slopes(flatten(case)).lift_off
     found = run(case, engine).state["event_slope"][0, 0]
     assert degrees(found) == pytest.approx(degrees(expected), abs=LIFT_OFF)
 
 
-@pytest.mark.parametrize("engine", ["pybullet", "mujoco"])
+@pytest.mark.parametrize("engine", here())
 @pytest.mark.parametrize("outfit", OUTFITS)
 @pytest.mark.parametrize("name", MACHINES)
 def test_second_stage_of_a_body_lowered_gently(name: str, outfit: str, engine: str) -> None:
-    pytest.importorskip(engine)
     case = tilted(name, outfit, "lower")
     expected = rest_slopes(flatten(case)).second_stage
     track = run(case, engine)

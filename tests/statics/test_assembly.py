@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from population import MACHINES
 
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
@@ -10,7 +11,6 @@ from sidehill.statics.assembly import from_fitted
 from sidehill.statics.flaw import sound
 from sidehill.statics.loads import wheel_loads
 
-MACHINES = ("sorrel", "bramble", "hawthorn")
 FULL = Outfit(
     rear_spacer="76 mm",
     front_spacer="38 mm",

@@ -5,6 +5,7 @@ from math import radians
 
 import numpy as np
 import pytest
+from population import MACHINES
 
 from sidehill.files.errors import InputError
 from sidehill.machine.build import fit
@@ -29,7 +30,7 @@ NAMES = [
 WHEELS = ["front_left", "front_right", "rear_left", "rear_right"]
 
 
-@pytest.fixture(params=["sorrel", "bramble", "hawthorn"])
+@pytest.fixture(params=MACHINES)
 def machine(request):
     return load_machine(request.param)
 

@@ -16,7 +16,6 @@ from sidehill.cli.sweep_report import summary
 from sidehill.cli.sweep_run import Found
 from sidehill.engines import compiled
 from sidehill.files.errors import EngineError, InputError
-from sidehill.physics import PHYSICS_VERSION
 from sidehill.run import run
 from sidehill.run.outcome import read
 from sidehill.strip.limit import find_limits
@@ -27,6 +26,7 @@ from sidehill.sweep.agenda import Agenda
 from sidehill.sweep.progress import Progress
 from sidehill.sweep.results import Results, load_results
 from sidehill.sweep.run_study import run_study as sweep
+from sidehill.sweep.version import ROW_VERSION
 
 
 def test_a_row_is_the_outcome_of_its_case(cheap: Study, serial: Results) -> None:
@@ -35,7 +35,7 @@ def test_a_row_is_the_outcome_of_its_case(cheap: Study, serial: Results) -> None
     assert list(table["draw"]) == [k // 2 for k in range(2 * DRAWS)]
     assert list(table["option"][:2]) == ["low", "high"]
     assert table["problem"].isna().all()
-    assert set(table["physics"]) == {PHYSICS_VERSION}
+    assert set(table["physics"]) == {ROW_VERSION}
     for _, row in table.iloc[[0, 7, 33]].iterrows():
         case = serial.case(row)
         assert case.key() == row["case"]

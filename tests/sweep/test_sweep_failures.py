@@ -54,7 +54,7 @@ def test_nothing_else_is_mixed_in(
         with pytest.raises(InputError, match=words):
             sweep(asked, serial.folder, engine=engine, workers=1)
     for module in ("agenda", "folder"):
-        monkeypatch.setattr(f"sidehill.sweep.{module}.PHYSICS_VERSION", "another")
+        monkeypatch.setattr(f"sidehill.sweep.{module}.ROW_VERSION", "another")
     with pytest.raises(InputError, match=r"version .* of the physics; this is another"):
         sweep(cheap, serial.folder, engine="compiled", workers=1)
     assert {path: path.read_bytes() for path in before} == before
@@ -66,7 +66,7 @@ def test_the_physics_of_parts_is_not_mixed_either(
     with pytest.raises(KeyboardInterrupt):
         sweep(cheap, tmp_path, engine="compiled", executor=Stop(after=3), workers=1)
     for module in ("agenda", "folder"):
-        monkeypatch.setattr(f"sidehill.sweep.{module}.PHYSICS_VERSION", "another")
+        monkeypatch.setattr(f"sidehill.sweep.{module}.ROW_VERSION", "another")
     with pytest.raises(InputError, match="the two are not mixed"):
         sweep(cheap, tmp_path, engine="compiled", workers=1)
 
@@ -74,7 +74,7 @@ def test_the_physics_of_parts_is_not_mixed_either(
 def test_a_worker_with_other_physics_is_refused(
     cheap: Study, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(task, "PHYSICS_VERSION", "another")
+    monkeypatch.setattr(task, "ROW_VERSION", "another")
     with pytest.raises(SidehillError, match="a worker has version another of the physics"):
         sweep(cheap, tmp_path, engine="compiled", workers=1)
 

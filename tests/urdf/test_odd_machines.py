@@ -5,6 +5,7 @@ from xml.etree import ElementTree as ET
 import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from population import MACHINES
 from urdf.shapes import numbers
 
 from sidehill.machine.build import fit
@@ -44,7 +45,7 @@ def tyre(of: object, size: float, width: float, rim: float) -> object:
 @st.composite
 def machines(draw: st.DrawFn) -> Machine:
     """A shipped machine with its tyres, body, seat and roll bar out of proportion."""
-    base = load_machine(draw(st.sampled_from(["sorrel", "bramble", "hawthorn"])))
+    base = load_machine(draw(st.sampled_from(MACHINES)))
     rim = draw(st.floats(0.25, 0.94))
     body = base.body.model_copy(update={"length": base.body.wheelbase * draw(st.floats(1.05, 2))})
     assert base.rops is not None

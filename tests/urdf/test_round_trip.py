@@ -8,7 +8,8 @@ from scipy.spatial.transform import Rotation
 from urdf.engines import ENGINES, Bullet, base_change, mujoco_mass_matrix
 
 from sidehill.machine.fitted import Fitted
-from sidehill.machine.linkage import build_linkage, compose
+from sidehill.machine.inertia import compose
+from sidehill.machine.linkage import build_linkage
 from sidehill.urdf import generate
 
 MASS, PLACE = 1e-6, 1e-6  # [kg], [m]

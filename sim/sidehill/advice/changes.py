@@ -5,8 +5,9 @@ from sidehill.machine.loader import pin_height
 from sidehill.machine.outfit import Outfit
 
 SPACERS, BALLAST, LOWER_BUCKET, LIGHTER_LOAD = "spacers", "ballast", "lower bucket", "lighter load"
+LOADER = "loader"  # which way it changes is asked of the machine
 
-_KINDS = {
+KINDS = {  # of every field of an outfit
     "rear_spacer": SPACERS,
     "front_spacer": SPACERS,
     "spacer_mass": SPACERS,
@@ -19,6 +20,13 @@ _KINDS = {
     "rear_ballast": BALLAST,
     "front_weight": BALLAST,
     "front_axle_swing": "tighter axle stop",
+    "bucket_load": LOADER,
+    "bucket_height": LOADER,
+    "operator": "other",
+    "operator_lean": "other",
+    "attachment": "other",
+    "attachment_at": "other",
+    "rops": "other",
 }
 
 
@@ -26,7 +34,7 @@ def changes(machine: Machine, outfit: Outfit, as_delivered: Outfit) -> frozenset
     """The kinds of change from one outfit to the other; empty when they are equal."""
     own, other = outfit.model_dump(), as_delivered.model_dump()
     differing = {name for name in Outfit.model_fields if own[name] != other[name]}
-    found = {_KINDS.get(name, "other") for name in differing - {"bucket_height", "bucket_load"}}
+    found = {KINDS[name] for name in differing} - {LOADER}
     if "bucket_load" in differing:
         lighter = outfit.bucket_load < as_delivered.bucket_load
         found.add(LIGHTER_LOAD if lighter else "heavier load")

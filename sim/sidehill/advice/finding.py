@@ -1,9 +1,9 @@
 """One figure of an outfit, judged against a limit, or said to be unjudged."""
 
 from dataclasses import dataclass
-from math import isfinite
 from typing import Literal
 
+from sidehill.files.known import known
 from sidehill.files.units import Rounding, round_to, show, show_slope
 
 Verdict = Literal["within", "over", "not checked"]
@@ -62,8 +62,8 @@ class Figure:
 
     def check(self, limit: float | None, reason: str, missing: str = "") -> Finding:
         """Judged against a limit; `missing` says why there is no value or no limit."""
-        value = self.value
-        if value is None or limit is None or not isfinite(value):
+        value = known(self.value)
+        if value is None or limit is None:
             return self.unchecked(missing or reason, limit)
         excess = value - limit if self.bound == "most" else limit - value
         verdict: Verdict = "over" if excess > _ROUND_OFF else "within"
@@ -89,7 +89,7 @@ class Figure:
         verdict: Verdict,
         reason: str,
     ) -> Finding:
-        value = self.value if self.value is not None and isfinite(self.value) else None
+        value = known(self.value)
         return Finding(
             item=self.item,
             what=self.what,

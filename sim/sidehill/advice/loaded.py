@@ -2,9 +2,9 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from math import isfinite
 
 from sidehill.advice.site import Site
+from sidehill.files.known import known
 from sidehill.machine.build import fit
 from sidehill.machine.file import Machine, Tyre
 from sidehill.machine.fitted import Fitted
@@ -31,8 +31,7 @@ class Loaded:
 
     def load(self, state: str, wheel: str) -> float | None:
         """[N] of one wheel, None where it is not known."""
-        value = self.loads[state].get(wheel)
-        return value if value is not None and isfinite(value) else None
+        return known(self.loads[state].get(wheel))
 
     def moment(self, state: str, wheel: str) -> float | None:
         """[N m] at that wheel's bearing, None where it is not known."""

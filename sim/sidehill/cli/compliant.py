@@ -1,10 +1,10 @@
 """The tip report on the simulation's own tyres instead of rigid ones."""
 
-from math import degrees, isfinite
 from typing import Any
 
 from sidehill.case import Case
 from sidehill.files.errors import SidehillError
+from sidehill.files.known import known_degrees
 from sidehill.files.units import show_slope
 from sidehill.flat import Flat, flatten
 from sidehill.machine.file import Machine
@@ -44,9 +44,9 @@ def on_compliant_tyres(
             "its brakes may not hold it there"
         ) from None
     return rigid | {
-        "lift_off_slope_deg": _degrees(found.lift_off),
-        "second_stage_slope_deg": _degrees(found.second_stage),
-        "comes_back_slope_deg": _degrees(found.comes_back),
+        "lift_off_slope_deg": known_degrees(found.lift_off),
+        "second_stage_slope_deg": known_degrees(found.second_stage),
+        "comes_back_slope_deg": known_degrees(found.comes_back),
         "wheel_loads_n": _loads(flat, ground.slope),
         **dict.fromkeys(_RIGID_ONLY),
         "notes": [
@@ -57,10 +57,6 @@ def on_compliant_tyres(
             "slide, grade-hold and rigid slopes are those of rigid tyres",
         ],
     }
-
-
-def _degrees(angle: float) -> float | None:
-    return degrees(angle) if isfinite(angle) else None
 
 
 def _loads(flat: Flat, slope: float) -> dict[str, float] | None:

@@ -1,7 +1,6 @@
 """The work of `sidehill crosscheck`: what it finds, and its files."""
 
 from dataclasses import asdict, dataclass
-from math import isfinite
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +18,7 @@ from sidehill.crosscheck.published_words import published_words
 from sidehill.crosscheck.readme import refreshed, split
 from sidehill.engines import choose
 from sidehill.files.errors import InputError
+from sidehill.files.known import plain
 from sidehill.files.spec import defaults_used
 from sidehill.files.whole import write_file
 from sidehill.machine.outfit import Outfit
@@ -37,8 +37,8 @@ class Published:
     def to_dict(self) -> dict[str, Any]:
         """Plain values for programs; what could not be computed is None."""
         return {
-            "checks": [_plain(asdict(result)) for result in self.results],
-            "code6_fall": _plain(asdict(self.fall)),
+            "checks": [plain(asdict(result)) for result in self.results],
+            "code6_fall": plain(asdict(self.fall)),
             "measured_sub_compact": [
                 asdict(e) | {"together": e.together, "agrees": e.agrees} for e in self.effects
             ],
@@ -138,13 +138,3 @@ def _page(found: Found, us: bool) -> bytes:
     if found.defaults:
         notes.append(f"defaults used: {', '.join(found.defaults)}")
     return build_page(title, ladder, values, notes)
-
-
-def _plain(value: Any) -> Any:
-    if isinstance(value, dict):
-        return {key: _plain(item) for key, item in value.items()}
-    if isinstance(value, list | tuple):
-        return [_plain(item) for item in value]
-    if isinstance(value, str | bool | None):
-        return value
-    return float(value) if isfinite(value) else None

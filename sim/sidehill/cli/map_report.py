@@ -8,6 +8,7 @@ from rich.console import Console
 
 from sidehill.cli import console
 from sidehill.cli.map_run import Found
+from sidehill.files.known import plain
 from sidehill.run.words import VERDICTS
 from sidehill.sweep.measure import verdicts
 from sidehill.sweep.progress import NOT_COMPUTED
@@ -20,18 +21,11 @@ def data(found: Found) -> dict[str, Any]:
         "verdicts": counts(found.table),
         "disagreements": disagreements(found.table),
         "pictures": [
-            {"picture": one.name, "file": str(file), **_plain(one.data)}
+            {"picture": one.name, "file": str(file), **plain(one.data)}
             for one, file in zip(found.drawn, found.files, strict=True)
         ],
         "notes": list(found.results.notes),
     }
-
-
-def _plain(value: Any) -> Any:
-    """Tuples as lists."""
-    if isinstance(value, dict):
-        return {key: _plain(item) for key, item in value.items()}
-    return [_plain(item) for item in value] if isinstance(value, list | tuple) else value
 
 
 def counts(table: pd.DataFrame) -> dict[str, int]:

@@ -87,7 +87,7 @@ def _placed(seen: Survey, number: int, left: float) -> dict[str, Any]:
         "x_m": x,
         "y_m": y,
         "heading_deg": degrees(heading),
-        "height_m": -feature.height if feature.shape == "hole" else feature.height,
+        "height_m": feature.top,
         "length_m": feature.extent,
         "width_m": feature.width,
     }

@@ -1,7 +1,7 @@
 """The work of `sidehill sheet`: what was asked for, the sheet, its file."""
 
 from dataclasses import asdict
-from math import degrees, isfinite
+from math import degrees
 from pathlib import Path
 from typing import Any, get_args
 
@@ -13,6 +13,7 @@ from sidehill.cli import console
 from sidehill.cli.progress import progress
 from sidehill.engines import choose
 from sidehill.files.errors import InputError
+from sidehill.files.known import known_degrees, plain
 from sidehill.files.units import to_si
 from sidehill.files.whole import ready_file, ready_folder, write_file
 from sidehill.sheet import answers, trust
@@ -111,9 +112,9 @@ def _option(option: Ranked) -> dict[str, Any]:
         "option": option.option,
         "place": option.place,
         "pareto": option.is_pareto,
-        "buys": _known(option.buys),
-        "gains": _known(option.gains),
-        "costs": _known(option.costs),
+        "buys": plain(option.buys),
+        "gains": plain(option.gains),
+        "costs": plain(option.costs),
         "problem": option.problem,
         "price": [asdict(finding) for finding in option.price.findings],
     }
@@ -124,10 +125,6 @@ def _enough(item: Enough) -> dict[str, Any]:
         "item": item.sought.item,
         "measure": item.measure,
         "setting": item.setting,
-        "slope_deg": degrees(item.slope) if isfinite(item.slope) else None,
+        "slope_deg": known_degrees(item.slope),
         "words": item.words,
     }
-
-
-def _known(values: dict[str, float]) -> dict[str, float | None]:
-    return {name: value if isfinite(value) else None for name, value in values.items()}

@@ -12,8 +12,8 @@ import numpy as np
 from scipy.optimize import brentq
 
 from sidehill.machine.fitted import Array, Fitted, Part
-from sidehill.machine.inertia import about
-from sidehill.machine.linkage import compose, rotation
+from sidehill.machine.inertia import about, compose
+from sidehill.machine.linkage import rotation
 from sidehill.statics.assembly import from_fitted
 from sidehill.statics.path import StopPose, body_cg, first_line, on_stop, whole_cg
 from sidehill.statics.slopes import lift_off_slope, second_stage_slope

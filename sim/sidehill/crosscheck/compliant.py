@@ -1,11 +1,12 @@
 """The rungs on tyres that give: statics with the simulation's own tyre law, nothing integrated."""
 
 from dataclasses import replace
-from math import degrees, isfinite, isnan
+from math import isnan
 
 from sidehill.case import Settings
 from sidehill.crosscheck.rigid import FALL
 from sidehill.crosscheck.rung import Rung
+from sidehill.files.known import known_degrees
 from sidehill.files.units import show
 from sidehill.flat import Flat, flatten
 from sidehill.rest import RestSlopes, rest_slopes
@@ -73,8 +74,8 @@ def _rung(rung: Rung, flat: Flat) -> Rung:
         return replace(rung, missing=f"no rest on its tyres was found: {error}")
     return replace(
         rung,
-        lift_off=_degrees(found.lift_off),
-        second_stage=_degrees(found.second_stage),
+        lift_off=known_degrees(found.lift_off),
+        second_stage=known_degrees(found.second_stage),
         missing="; ".join(text for text in (_oddity(found), _NO_FALL) if text),
     )
 
@@ -87,7 +88,3 @@ def _oddity(found: RestSlopes) -> str:
         left = show(found.carried, "force", rounding="up")
         return f"the body falls away while the uphill rear wheel still carries {left}"
     return ""
-
-
-def _degrees(angle: float) -> float | None:
-    return degrees(angle) if isfinite(angle) else None

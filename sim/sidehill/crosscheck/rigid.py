@@ -1,9 +1,10 @@
 """The rungs on rigid tyres: closed form."""
 
 from dataclasses import replace
-from math import atan, degrees, isnan
+from math import atan, degrees
 
 from sidehill.crosscheck.rung import Rung
+from sidehill.files.known import known_degrees
 from sidehill.spread.subject import AXLES, Subject
 from sidehill.statics.slopes import (
     lift_off_slope,
@@ -12,7 +13,7 @@ from sidehill.statics.slopes import (
     second_stage_slope,
 )
 from sidehill.statics.tipping import Tipping
-from sidehill.statics.vector import Array, Real
+from sidehill.statics.vector import Real
 
 _ON_THE_GROUND = 1e-9  # [m] height of a pin at ground level
 
@@ -66,10 +67,11 @@ def rigid_rungs(subject: Subject) -> tuple[Rung, ...]:
     if lack is not None:
         return (_bare_four_wheels(subject, lack), *(replace(r, missing=lack) for r in RIGID[1:]))
     t = subject.tipping
-    rigid = _degrees(rigid_slope(t))
-    lift, second = _degrees(lift_off_slope(t)), _degrees(second_stage_slope(t))
+    rigid = known_degrees(rigid_slope(t))
+    lift, second = known_degrees(lift_off_slope(t)), known_degrees(second_stage_slope(t))
+    over = known_degrees(overturn_slope(t))
     ground, pin = (
-        _degrees(lift_off_slope(_all_on_body(t, p))) for p in (_ON_THE_GROUND, t.pin_height)
+        known_degrees(lift_off_slope(_all_on_body(t, p))) for p in (_ON_THE_GROUND, t.pin_height)
     )
     gently = None if lift is None or second is None else max(lift, second)
     return (
@@ -78,7 +80,7 @@ def rigid_rungs(subject: Subject) -> tuple[Rung, ...]:
         replace(PIN_TRIANGLE, lift_off=pin, overturn=pin),
         replace(AXLE_MASS, lift_off=lift, overturn=lift),
         replace(STOP, lift_off=lift, second_stage=second, overturn=gently),
-        replace(FALL, lift_off=lift, second_stage=second, overturn=_degrees(overturn_slope(t))),
+        replace(FALL, lift_off=lift, second_stage=second, overturn=over),
     )
 
 
@@ -102,8 +104,3 @@ def _all_on_body(t: Tipping, pin_height: Real) -> Tipping:
         axle_mass=0.0,
         pin_height=pin_height,
     )
-
-
-def _degrees(slope: Array) -> float | None:
-    angle = degrees(float(slope))
-    return None if isnan(angle) else angle

@@ -5,14 +5,13 @@ and touches the ground at the four corners of its base.
 """
 
 from dataclasses import replace
-from importlib.util import find_spec
 from math import cos, sin
 
 import numpy as np
 
 from sidehill.case import Case
 from sidehill.crosscheck.block import RockingBlock
-from sidehill.engines import NAMES, open_engine
+from sidehill.engines import open_engine
 from sidehill.files.errors import SidehillError
 from sidehill.flat import Flat, flatten
 from sidehill.flat.model import flat_model
@@ -23,9 +22,6 @@ from sidehill.machine.linkage import Link
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import load_scenario
 from sidehill.statics.tipping import GRAVITY
-
-# every engine that there is here
-ENGINES = tuple(name for name in NAMES if name == "compiled" or find_spec(name) is not None)
 
 _MASS = 5.0  # [kg] so light that the corners hardly sink
 _GRIP = 10.0  # friction, so high that they hardly creep

@@ -4,6 +4,7 @@ import math
 import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 from pydantic import GetCoreSchemaHandler, ValidationInfo
@@ -47,6 +48,13 @@ class Quantity:
         words = "".join(f'"{word}", ' for word in self.words)
         return f"{words}{DIMENSIONS[self.dimension].a} from {self.low} to {self.high}"
 
+    @cached_property
+    def _range(self) -> tuple[float, float]:
+        """Lowest and highest number in SI, each with the round-off of a conversion."""
+        low, high = to_si(self.low, self.dimension), to_si(self.high, self.dimension)
+        slack = _ROUND_OFF * max(abs(low), abs(high))
+        return low - slack, high + slack
+
     def read(self, value: Any, info: ValidationInfo) -> Any:
         """The value in SI, or what the word stands for."""
         if isinstance(value, str) and value in self.words:
@@ -55,9 +63,8 @@ class Quantity:
             number = self._number(value, bool((info.context or {}).get(SI)))
         except InputError as error:
             raise ValueError(f"{error}; allowed: {self.allowed}") from None
-        low, high = to_si(self.low, self.dimension), to_si(self.high, self.dimension)
-        slack = _ROUND_OFF * max(abs(low), abs(high))
-        if not low - slack <= number <= high + slack:
+        low, high = self._range
+        if not low <= number <= high:
             raise ValueError(f"not plausible; allowed: {self.allowed}")
         return number
 
@@ -97,7 +104,7 @@ class Text:
         """The text, trimmed."""
         if not isinstance(value, str) or not 1 <= len(value.strip()) <= self.longest:
             raise ValueError(f"allowed: {self.allowed}")
-        if any(unicodedata.category(char).startswith("C") for char in value):
+        if not value.isprintable() and any(unicodedata.category(c).startswith("C") for c in value):
             raise ValueError(f"has control characters; allowed: {self.allowed}")
         return value.strip()
 

@@ -47,7 +47,7 @@ def _problem(item: dict[str, Any], model: type[BaseModel], document: Document) -
     if item["type"] == "missing":
         return f"{place}: missing; needed: {_allowed(_field(model, key))}"
     value = _written(document.data, key)
-    shown = "" if value is None or isinstance(value, dict) else f" = {_quoted(value)}"
+    shown = "" if value is None or isinstance(value, dict | BaseModel) else f" = {_quoted(value)}"
     return f"{place}{shown}: {_message(item, _field(model, key))}"
 
 
@@ -65,6 +65,8 @@ def _written(data: Any, key: Key) -> Any:
     for part in key:
         if isinstance(data, dict):
             data = data.get(str(part))
+        elif isinstance(data, BaseModel):
+            data = getattr(data, str(part), None)
         elif isinstance(data, list | tuple) and isinstance(part, int) and part < len(data):
             data = data[part]
         else:

@@ -27,13 +27,35 @@ class Spec(BaseModel):
     def with_values(self, values: Mapping[str, Any]) -> Self:
         """A checked copy with dotted fields changed, as {"weighed.cg_height": 0.61}.
 
-        Numbers are SI; text carries its unit. Items of a list count from 1.
+        Numbers are SI; text carries its unit. Items of a list count from 1. Tables without a
+        changed field are taken over as they are: they were checked, and they are frozen.
 
         Raises:
             InputError: unknown field, or a value that is not allowed.
         """
-        document = toml.Document(type(self).__name__.lower(), self.model_dump(exclude_unset=True))
+        opened = _opened(self, [path.split(".") for path in values])
+        document = toml.Document(type(self).__name__.lower(), opened)
         return build(type(self), toml.put(document, values), si=True)
+
+
+def _opened(spec: Spec, paths: list[list[str]]) -> dict[str, Any]:
+    """The fields that were given; tables and lists on the way to a path can be written to."""
+    given = {
+        name: getattr(spec, name)
+        for name in type(spec).model_fields
+        if name in spec.model_fields_set
+    }
+    return {name: _on_the_way(name, value, paths) for name, value in given.items()}
+
+
+def _on_the_way(step: str, value: Any, paths: list[list[str]]) -> Any:
+    """What stands at one step, opened if any path goes on from it."""
+    beyond = [path[1:] for path in paths if path[0] == step and len(path) > 1]
+    if beyond and isinstance(value, Spec):
+        return _opened(value, beyond)
+    if beyond and isinstance(value, tuple):
+        return [_on_the_way(str(place), item, beyond) for place, item in enumerate(value, start=1)]
+    return value
 
 
 class FileSpec(Spec):

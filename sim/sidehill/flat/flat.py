@@ -16,7 +16,6 @@ from sidehill.kernels.height import Ground
 from sidehill.kernels.layout import ROW, STATE, Records, Vector, blank
 from sidehill.machine.fitted import Fitted
 from sidehill.machine.linkage import Link
-from sidehill.machine.notes import notes
 from sidehill.terrain.build import build_ground
 from sidehill.urdf import generate
 
@@ -32,7 +31,12 @@ class Flat:
     links: tuple[Link, ...]
     moving: tuple[str, ...]  # link names of the bodies, in order
     fitted: Fitted
-    notes: tuple[str, ...]  # defaults, estimates and what lies where
+    source: Case  # what it was made from
+
+    @cached_property
+    def notes(self) -> tuple[str, ...]:
+        """Defaults, estimates and what lies where."""
+        return (*self.fitted.notes, *overlap_notes(self.source, self.fitted))
 
     @cached_property
     def bare_urdf(self) -> str:
@@ -81,16 +85,16 @@ def flatten(case: Case, falls: bool = False) -> Flat:
     refuse_misfits(case)
     lifts = case.scenario.loader
     heights = tuple(height for _, height in lifts.height) if lifts is not None else ()
-    found = mechanism(machine, outfit, case.scenario.ground.downhill, heights)
-    fitted = replace(found.fitted, machine=machine, outfit=outfit, notes=notes(machine, outfit))
+    made = mechanism(machine, outfit, case.scenario.ground.downhill, heights)
+    fitted = replace(made.fitted, machine=machine, outfit=outfit)
     refuse_features(case, fitted)
     return Flat(
-        case=case_values(case, found, features_end(case, fitted)),
-        model=found.model.copy(),
+        case=case_values(case, made, features_end(case, fitted)),
+        model=made.model.copy(),
         ground=build_ground(case.scenario, fitted),
-        points=contact_points(fitted, found.links, found.moving) if falls else np.zeros((0, 5)),
-        links=found.links,
-        moving=found.moving,
+        points=contact_points(fitted, made.links, made.moving) if falls else np.zeros((0, 5)),
+        links=made.links,
+        moving=made.moving,
         fitted=fitted,
-        notes=(*fitted.notes, *overlap_notes(case, fitted)),
+        source=case,
     )

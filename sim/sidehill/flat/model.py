@@ -7,7 +7,8 @@ import numpy as np
 
 from sidehill.kernels.layout import MODEL, Records, blank
 from sidehill.machine.fitted import Array
-from sidehill.machine.linkage import Link, rotation
+from sidehill.machine.inertia import about
+from sidehill.machine.linkage import ORIGIN, UNTURNED, Link, rotation
 
 POSES = 13  # of the loader, at which its inertia is asked for
 
@@ -18,14 +19,12 @@ def flat_model(links: tuple[Link, ...]) -> tuple[Records, tuple[str, ...]]:
     names = tuple(link.name for link in merged)
     record = blank(MODEL)
     model = record[0]
-    model["bodies"] = len(merged)
-    for b, link in enumerate(merged):
-        model["parent"][b] = names.index(link.parent) if link.parent else 0
-        model["origin"][b], model["axis"][b] = link.origin, link.axis
-        model["mass"][b], model["com"][b] = link.mass, link.com
-        model["inertia"][b] = link.inertia
-        if b > 0:
-            model["angle"][b - 1] = link.angle
+    bodies = model["bodies"] = len(merged)
+    model["parent"][:bodies] = [names.index(link.parent) if link.parent else 0 for link in merged]
+    model["mass"][:bodies] = [link.mass for link in merged]
+    for field in ("origin", "axis", "com", "inertia"):
+        model[field][:bodies] = [getattr(link, field) for link in merged]
+    model["angle"][: bodies - 1] = [link.angle for link in merged[1:]]
     return record, names
 
 
@@ -40,25 +39,25 @@ class Home:
 
 def homes(links: tuple[Link, ...]) -> dict[str, Home]:
     """The home of every link; a moving link is its own."""
-    found: dict[str, Home] = {}
+    home_of: dict[str, Home] = {}
     for link in links:
         if link.joint != "fixed" or link.parent is None:
-            found[link.name] = Home(link.name, np.eye(3), np.zeros(3))
+            home_of[link.name] = Home(link.name, UNTURNED, ORIGIN)
             continue
-        on = found[link.parent]
-        found[link.name] = Home(
+        on = home_of[link.parent]
+        home_of[link.name] = Home(
             on.carrier,
             on.turn @ rotation(link.axis, link.angle),
             on.place + on.turn @ link.origin,
         )
-    return found
+    return home_of
 
 
 def _merge_fixed(links: tuple[Link, ...]) -> list[Link]:
     moving: dict[str, Link] = {}
-    found = homes(links)
+    home_of = homes(links)
     for link in links:
-        home = found[link.name]
+        home = home_of[link.name]
         if home.carrier == link.name:
             moving[link.name] = link
         else:
@@ -70,34 +69,32 @@ def _joined(carrier: Link, link: Link, turn: Array, at: Array) -> Link:
     com = at + turn @ link.com
     mass = carrier.mass + link.mass
     centre = (carrier.mass * carrier.com + link.mass * com) / mass
-    inertia = _moved(carrier.inertia, carrier.mass, carrier.com - centre) + _moved(
+    inertia = about(carrier.inertia, carrier.mass, carrier.com - centre) + about(
         turn @ link.inertia @ turn.T, link.mass, com - centre
     )
     return replace(carrier, mass=mass, com=centre, inertia=inertia)
 
 
-def _moved(inertia: Array, mass: float, arm: Array) -> Array:
-    return np.asarray(inertia + mass * (arm @ arm * np.eye(3) - np.outer(arm, arm)))
-
-
 def about_joint(links: tuple[Link, ...], name: str) -> float:
     """[kg m^2] of a link and all it carries about its joint's axis, as built."""
     at: dict[str, tuple[Array, Array]] = {}
-    total = 0.0
-    axis = next(link.axis for link in links if link.name == name)
+    carried: list[Link] = []
     for link in links:
         if link.name == name:
-            at[name] = (np.eye(3), np.zeros(3))
+            at[name] = (UNTURNED, ORIGIN)
         elif link.parent in at:
             turn, place = at[link.parent]
-            angle = link.angle if link.name == "bucket" else 0.0
-            at[link.name] = (turn @ rotation(link.axis, angle), place + turn @ link.origin)
+            bend = rotation(link.axis, link.angle) if link.name == "bucket" else UNTURNED
+            at[link.name] = (turn @ bend, place + turn @ link.origin)
         else:
             continue
-        turn, place = at[link.name]
-        whole = _moved(turn @ link.inertia @ turn.T, link.mass, place + turn @ link.com)
-        total += float(axis @ whole @ axis)
-    return total
+        carried.append(link)
+    turns = np.array([at[link.name][0] for link in carried])
+    masses = np.array([link.mass for link in carried])
+    own = turns @ [link.inertia for link in carried] @ turns.transpose(0, 2, 1)
+    arms = [at[link.name][1] + at[link.name][0] @ link.com for link in carried]
+    axis = carried[0].axis
+    return float(sum((about(own, masses, np.array(arms)) @ axis @ axis).tolist()))
 
 
 def loader_inertias(links: tuple[Link, ...], angles: Sequence[float]) -> tuple[float, float]:

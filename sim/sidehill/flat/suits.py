@@ -92,7 +92,7 @@ def _feature(case: Case, fitted: Fitted, number: int, feature: Feature) -> None:
     machine = case.machine
     field = f"feature.{number}"
     smallest = min(machine.front_tyre.radius, machine.rear_tyre.radius)
-    if feature.shape == "hole" and feature.height >= smallest:
+    if feature.kind.sinks and feature.height >= smallest:
         raise InputError(
             f"{_where(case, f'{field}.height')} = {show(feature.height, 'length')}: a wheel of "
             f"{machine.name} would not come out; allowed: under {show(smallest, 'length')}"

@@ -181,7 +181,9 @@ def _crab(values: Records) -> tuple[float, float]:
     """
     side_force = values["level_load"] * np.sin(values["slope"]) * values["downhill"]
     slip = np.arctan(side_force / (values["shear"] * values["relaxation"]))
-    return float(slip[2:].mean()), float(slip[:2].mean() - slip[2:].mean())
+    front_left, front_right, rear_left, rear_right = slip.tolist()
+    crab = 0.5 * (rear_left + rear_right)
+    return crab, 0.5 * (front_left + front_right) - crab
 
 
 def _braked_side(wheels: str, scenario: Scenario) -> Array:

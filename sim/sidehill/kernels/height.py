@@ -12,7 +12,8 @@ from sidehill.kernels.layout import Vector
 
 SHAPE, X, Y, COS, SIN, HALF_LENGTH, HALF_WIDTH, FLANK, HEIGHT = range(9)
 COLUMNS = 9
-HUMP, LOG, KERB = 0, 1, 2  # profiles along the feature: cos^2, half an ellipse, flat top
+HUMP, HALF_ELLIPSE, FLAT_TOP = 0, 1, 2  # profiles along the feature; a hump is a cos^2
+PROFILES = {"hump": HUMP, "half ellipse": HALF_ELLIPSE, "flat top": FLAT_TOP}
 
 
 class Ground(NamedTuple):
@@ -43,7 +44,7 @@ def profile(
     if shape == HUMP:
         turn = 0.5 * pi * u / half
         return height * cos(turn) ** 2, -0.5 * pi / half * height * sin(2.0 * turn)
-    if shape == KERB:
+    if shape == FLAT_TOP:
         share, slope = window(u, half, flank)
         return height * share, height * slope
     rise = sqrt(1.0 - (u / half) ** 2)

@@ -6,7 +6,7 @@ from sidehill.machine import inertia
 from sidehill.machine.file import Attachment, Machine, Tyre
 from sidehill.machine.fitted import Array, Part
 from sidehill.machine.liquid import pool, rim_radius, volume
-from sidehill.machine.outfit import SPACER_DENSITY, Outfit
+from sidehill.machine.outfit import Outfit
 from sidehill.machine.tractor import SIDES
 
 _SEATED = (0.50, 0.45, 0.85)  # [m] box of a seated person
@@ -27,16 +27,15 @@ def operator(machine: Machine, outfit: Outfit, uphill: float) -> Part:
 
 def ballast(machine: Machine, outfit: Outfit) -> list[Part]:
     """Rear box and front weight, where the file says they sit."""
-    places = machine.ballast
+    lumps = (
+        ("rear_ballast", outfit.rear_ballast, machine.ballast.rear_box, _BOX_DENSITY),
+        ("front_weight", outfit.front_weight, machine.ballast.front, _WEIGHT_DENSITY),
+    )
     return [
-        _lump("rear_ballast", outfit.rear_ballast, places.rear_box, _BOX_DENSITY),
-        _lump("front_weight", outfit.front_weight, places.front, _WEIGHT_DENSITY),
+        Part(name, "chassis", mass, np.array([at[0], 0.0, at[1]]), inertia.cube(mass, density))
+        for name, mass, at, density in lumps
+        if mass > 0.0 and at is not None
     ]
-
-
-def _lump(name: str, mass: float, at: tuple[float, float] | None, density: float) -> Part:
-    x, z = at or (0.0, 0.0)  # no place means no mass: checked before
-    return Part(name, "chassis", mass, np.array([x, 0.0, z]), inertia.cube(mass, density))
 
 
 def attachment(item: Attachment, outfit: Outfit) -> Part:
@@ -45,13 +44,6 @@ def attachment(item: Attachment, outfit: Outfit) -> Part:
     place = np.array([item.cg[0], 0.0, item.cg[1] + lift])
     own = inertia.box(item.mass, _ATTACHMENT_DEEP, item.width, _ATTACHMENT_HIGH)
     return Part("attachment", "chassis", item.mass, place, own)
-
-
-def spacer_mass(outfit: Outfit, thickness: float) -> float:
-    """[kg] of one spacer; a reversed rim (negative) adds no part."""
-    if thickness <= 0.0:
-        return 0.0
-    return SPACER_DENSITY * thickness if outfit.spacer_mass is None else outfit.spacer_mass
 
 
 def spacers(machine: Machine, outfit: Outfit, front_track: float, rear_track: float) -> list[Part]:
@@ -63,12 +55,17 @@ def spacers(machine: Machine, outfit: Outfit, front_track: float, rear_track: fl
             ("rear", 0.0, machine.rear_tyre, outfit.rear_spacer, rear_track),
         )
         for part in _pair_of_spacers(
-            end, spacer_mass(outfit, thickness), thickness, np.array([x, track / 2.0, tyre.radius])
+            end,
+            outfit.mass_of_spacer(thickness),
+            thickness,
+            np.array([x, track / 2.0, tyre.radius]),
         )
     ]
 
 
 def _pair_of_spacers(end: str, mass: float, thickness: float, wheel: Array) -> list[Part]:
+    if mass == 0.0:
+        return []
     own = inertia.ring(mass, _SPACER_RADIUS, 0.0, max(thickness, 0.0))
     inward = np.array([0.0, thickness / 2.0, 0.0])
     return [
@@ -86,6 +83,8 @@ def _pair_of_spacers(end: str, mass: float, thickness: float, wheel: Array) -> l
 def wheel_weights(machine: Machine, outfit: Outfit, rear_track: float) -> list[Part]:
     """Discs in the rear rims."""
     tyre, mass = machine.rear_tyre, outfit.rear_wheel_weight
+    if mass == 0.0:
+        return []
     own = inertia.ring(mass, rim_radius(tyre), 0.0, _WEIGHT_THICK)
     return [
         Part(

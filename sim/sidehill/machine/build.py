@@ -5,7 +5,6 @@ from typing import Literal
 from sidehill.machine import additions, inertia, loader, suits, tractor
 from sidehill.machine.file import Machine
 from sidehill.machine.fitted import Fitted, Part
-from sidehill.machine.notes import notes
 from sidehill.machine.outfit import Outfit
 
 LEAST_MASS = 1e-3  # [kg] less than a gram is nothing
@@ -23,7 +22,8 @@ def fit(machine: Machine, outfit: Outfit, downhill: Literal["left", "right"] = "
     """
     suits.refuse_misfits(machine, outfit)
     tracks = suits.track(machine, outfit, "front"), suits.track(machine, outfit, "rear")
-    bare = [tractor.body(machine), *tractor.front_axle(machine), *tractor.wheels(machine, *tracks)]
+    axle = tractor.front_axle(machine)
+    bare = [tractor.body(machine, axle), *axle, *tractor.wheels(machine, *tracks)]
     added = [part for part in _added(machine, outfit, downhill, *tracks) if part.mass > LEAST_MASS]
     parts = (*bare, *added)
     inertia.check(parts, machine.file or machine.name)
@@ -36,7 +36,6 @@ def fit(machine: Machine, outfit: Outfit, downhill: Literal["left", "right"] = "
         rear_track=tracks[1],
         swing=machine.front_axle.swing if swing is None else swing,
         arm_angle=loader.arm_angle(has, outfit.bucket_height) if has else 0.0,
-        notes=notes(machine, outfit),
         warnings=suits.warnings(machine, outfit, sum(part.mass for part in parts)),
     )
 

@@ -1,11 +1,13 @@
 """The machine as fitted: every part with its mass, place and inertia."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
 from sidehill.machine.file import Machine
+from sidehill.machine.notes import notes
 from sidehill.machine.outfit import Outfit
 
 Array = NDArray[np.float64]
@@ -34,8 +36,12 @@ class Fitted:
     rear_track: float  # [m] centre to centre, spacers included
     swing: float  # [rad] front axle, each way
     arm_angle: float  # [rad] loader arm above horizontal; 0 without a loader
-    notes: tuple[str, ...]  # defaults that were used and estimates that were made
     warnings: tuple[str, ...]  # allowed, but a person must be told
+
+    @cached_property
+    def notes(self) -> tuple[str, ...]:
+        """The defaults that were used and the estimates that were made."""
+        return notes(self.machine, self.outfit)
 
     def part(self, name: str) -> Part:
         """The part of that name.
@@ -48,12 +54,14 @@ class Fitted:
                 return part
         raise KeyError(name)
 
-    @property
+    @cached_property
     def mass(self) -> float:
         """[kg] everything on the wheels."""
         return sum(part.mass for part in self.parts)
 
-    @property
+    @cached_property
     def cg(self) -> Array:
         """(3,) [m] CG of everything, machine frame."""
-        return sum((p.mass * p.cg for p in self.parts), np.zeros(3)) / self.mass
+        masses = np.array([part.mass for part in self.parts])
+        places = np.array([part.cg for part in self.parts])
+        return np.asarray((masses[:, None] * places).sum(axis=0) / self.mass)

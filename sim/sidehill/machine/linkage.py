@@ -1,12 +1,12 @@
 """The tree of links that both the URDF text and the flat model are made from."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from math import cos, pi, sin
 
 import numpy as np
 
-from sidehill.machine.fitted import Array, Fitted, Part
+from sidehill.machine.fitted import Array, Fitted
+from sidehill.machine.inertia import NOTHING, compose_groups
 from sidehill.machine.tractor import kingpin
 
 WHEELS = ("front_left", "front_right", "rear_left", "rear_right")
@@ -15,6 +15,8 @@ PIN_MARGIN = 0.09  # [rad] the joint's own limit lies this far behind the axle s
 X = np.array([1.0, 0.0, 0.0])
 Y = np.array([0.0, 1.0, 0.0])
 Z = np.array([0.0, 0.0, 1.0])
+ORIGIN = np.zeros(3)
+UNTURNED = np.eye(3)
 
 
 @dataclass(frozen=True)
@@ -37,23 +39,9 @@ class Link:
 
 def rotation(axis: Array, angle: float) -> Array:
     """(3, 3) rotation by `angle` [rad] about the unit vector `axis` (Rodrigues)."""
-    x, y, z = axis
+    x, y, z = axis.tolist()
     cross = np.array([[0.0, -z, y], [z, 0.0, -x], [-y, x, 0.0]])
-    return np.asarray(np.eye(3) + sin(angle) * cross + (1.0 - cos(angle)) * (cross @ cross))
-
-
-def compose(parts: Iterable[Part]) -> tuple[float, Array, Array]:
-    """Mass [kg], CG (3,) [m] and inertia (3, 3) [kg m^2] about that CG of several parts."""
-    parts = tuple(parts)
-    mass = sum(part.mass for part in parts)
-    if mass == 0.0:
-        return 0.0, np.zeros(3), np.zeros((3, 3))
-    cg = sum((part.mass * part.cg for part in parts), np.zeros(3)) / mass
-    inertia = np.zeros((3, 3))
-    for part in parts:
-        arm = part.cg - cg
-        inertia += part.inertia + part.mass * (arm @ arm * np.eye(3) - np.outer(arm, arm))
-    return mass, cg, inertia
+    return np.asarray(UNTURNED + sin(angle) * cross + (1.0 - cos(angle)) * (cross @ cross))
 
 
 def build_linkage(fitted: Fitted, moving_loader: bool = False) -> tuple[Link, ...]:
@@ -68,21 +56,25 @@ def build_linkage(fitted: Fitted, moving_loader: bool = False) -> tuple[Link, ..
     to_kingpin = kingpin(machine) * Y
     stop = fitted.swing + PIN_MARGIN
     lock = machine.steering.max_angle + 0.2
+    lumps = compose_groups(fitted.parts, [part.link for part in fitted.parts])
 
     def place(name: str, joint: str, at: Array, axis: Array, angle: float = 0.0) -> Link:
         """A link whose joint is at `at` in the machine frame."""
         parent = _PARENTS[name]
-        frame = rotation(axis, angle) if name == "loader_arm" else np.eye(3)
-        mass, cg, inertia = compose(p for p in fitted.parts if p.link == name)
+        mass, cg, inertia = lumps.get(name, NOTHING)
+        com = cg - at
+        if name == "loader_arm":  # the one link that is built turned
+            frame = rotation(axis, angle)
+            com, inertia = frame.T @ com, frame.T @ inertia @ frame
         limit = {"front_axle": stop, "loader_arm": pi, "bucket": pi}.get(name, lock)
         return Link(
-            name, parent, joint, at - places.get(parent, np.zeros(3)), axis, angle, -limit, limit,
-            mass, frame.T @ (cg - at), frame.T @ inertia @ frame,
+            name, parent, joint, at - places.get(parent, ORIGIN), axis, angle, -limit, limit,
+            mass, com, inertia,
         )  # fmt: skip
 
     places: dict[str | None, Array] = {"front_axle": pin}
     links = [
-        place("chassis", "free", np.zeros(3), X),
+        place("chassis", "free", ORIGIN, X),
         place("front_axle", "revolute", pin, X),
     ]
     for side, sign in (("left", 1.0), ("right", -1.0)):

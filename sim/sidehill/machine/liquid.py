@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from sidehill.machine.file import Tyre
-from sidehill.machine.fitted import Array
 
 # Room inside a tyre over that of a plain ring from rim to tread, full width: mean of the
 # eight sizes of a published ballast chart (they scatter from 0.57 to 0.65).
@@ -19,7 +19,7 @@ class Pool:
     """Liquid at rest in a ring-shaped tyre, per kilogram and about the axle centre."""
 
     drop: float  # [m] centroid below the axle centre
-    inertia: Array  # (3, 3) [m^2] about the centroid
+    inertia: NDArray[np.float64]  # (3, 3) [m^2] about the centroid
 
 
 def rim_radius(tyre: Tyre) -> float:

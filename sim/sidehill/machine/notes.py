@@ -1,7 +1,6 @@
 """The defaults that were used and the estimates that were made, for every report."""
 
 from sidehill.files.units import show
-from sidehill.machine.additions import spacer_mass
 from sidehill.machine.file import Machine
 from sidehill.machine.liquid import volume
 from sidehill.machine.outfit import Outfit
@@ -48,7 +47,7 @@ def _spacers(outfit: Outfit) -> list[str]:
         if thickness < 0.0:
             found.append(f"{end}_spacer is negative: a reversed rim, without a part of its own")
         elif thickness > 0.0 and outfit.spacer_mass is None:
-            mass = show(spacer_mass(outfit, thickness), "mass")
+            mass = show(outfit.mass_of_spacer(thickness), "mass")
             found.append(f"{end} spacers {mass} each: 6 kg a 25 mm, by default")
     return found
 

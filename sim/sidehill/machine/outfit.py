@@ -68,6 +68,12 @@ class Outfit(Spec):
         """[kg/m^3] of what the tyres are filled with."""
         return LIQUIDS[self.liquid] if isinstance(self.liquid, str) else self.liquid
 
+    def mass_of_spacer(self, thickness: float) -> float:
+        """[kg] of one spacer [m]; a reversed rim (negative) adds no part."""
+        if thickness <= 0.0:
+            return 0.0
+        return SPACER_DENSITY * thickness if self.spacer_mass is None else self.spacer_mass
+
     @model_validator(mode="wrap")
     @classmethod
     def _speak_to_people(

@@ -62,10 +62,14 @@ def front_axle(machine: Machine) -> list[Part]:
     ]
 
 
-def body(machine: Machine) -> Part:
-    """Everything of the bare tractor that rolls with the chassis, less the rear tyres."""
+def body(machine: Machine, axle: list[Part]) -> Part:
+    """Everything of the bare tractor that rolls with the chassis, less the rear tyres.
+
+    Args:
+        axle: the front axle without its wheels.
+    """
     front, rear = machine.front_tyre.track, machine.rear_tyre.track
-    taken = [*front_axle(machine), *wheels(machine, front, rear)]
+    taken = [*axle, *wheels(machine, front, rear)]
     return inertia.remainder("body", "chassis", _whole(machine), taken)
 
 

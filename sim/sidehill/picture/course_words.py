@@ -110,7 +110,7 @@ def _place(feature: Feature, us: bool) -> str:
 
 
 def _size(feature: Feature, us: bool) -> str:
-    upright = "deep" if feature.shape == "hole" else "high"
+    upright = "deep" if feature.kind.sinks else "high"
     size = f"    {show(feature.height, 'length', us=us)} {upright}"
     size += f", {show(feature.extent, 'distance', us=us)} long"
     if feature.width is not None:

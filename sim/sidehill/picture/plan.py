@@ -87,7 +87,7 @@ def _draw_ways(axes: Axes, survey: Survey) -> None:
 
 
 def _draw_features(axes: Axes, survey: Survey) -> None:
-    """Outline and number of every feature; holes are dashed."""
+    """Outline and number of every feature; what sinks into the ground is dashed."""
     for number, feature in enumerate(survey.scenario.feature):
         half = (ACROSS if feature.width is None else feature.width) / 2.0
         for left in survey.places(number):
@@ -102,7 +102,7 @@ def _draw_features(axes: Axes, survey: Survey) -> None:
             axes.add_patch(
                 Polygon(
                     corners, fill=False, edgecolor=DARK_PLUM, lw=0.9, zorder=4,
-                    ls="--" if feature.shape == "hole" else "-",
+                    ls="--" if feature.kind.sinks else "-",
                 )
             )  # fmt: skip
             right_across = feature.width is None

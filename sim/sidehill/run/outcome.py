@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 
+from sidehill.files.known import plain
 from sidehill.kernels.layout import (
     ACROSS,
     BROKEN,
@@ -89,17 +90,8 @@ class Outcome:
 
     def to_dict(self) -> dict[str, Any]:
         """Plain values for JSON; an unknown number is None."""
-        return {key: _plain(value) for key, value in asdict(self).items()}
-
-
-def _plain(value: Any) -> Any:
-    if isinstance(value, dict):
-        return {key: _plain(item) for key, item in value.items()}
-    if isinstance(value, list | tuple):
-        return [_plain(item) for item in value]
-    if isinstance(value, float) and not np.isfinite(value):
-        return None
-    return value
+        data: dict[str, Any] = plain(asdict(self))
+        return data
 
 
 def stability(state: Records, step: float) -> str | None:

@@ -15,6 +15,7 @@ import pyarrow.parquet as pq
 from scipy.spatial.transform import Rotation
 
 from sidehill.case import Case
+from sidehill.engines import PACKAGES
 from sidehill.files.errors import InputError
 from sidehill.files.whole import writing
 from sidehill.flat import Flat
@@ -31,7 +32,7 @@ _UNREADABLE = (
     *(OSError, pa.ArrowException, AttributeError, KeyError, TypeError, ValueError),
     RecursionError,
 )
-_SAVED_VERSIONS = ("sidehill", "numpy", "numba", "pybullet", "mujoco")
+_SAVED_VERSIONS = ("sidehill", "numpy", "numba", *PACKAGES)
 
 
 @dataclass(frozen=True)

@@ -22,7 +22,7 @@ def run(
     """Run a case to its end.
 
     Args:
-        engine: auto, pybullet or mujoco.
+        engine: auto, or one of `engines.NAMES`.
         watch: called with the track every 2,000 steps.
         to_rest: follow a machine that overturns to the ground; else stop at 60 deg.
 

@@ -6,6 +6,7 @@ from pydantic import Field, model_validator
 
 from sidehill.files.fields import FieldError, Quantity
 from sidehill.files.spec import Spec
+from sidehill.scenario.shapes import SHAPES, Shape, ShapeName
 
 # [m^3] Gd(0.1 cycle/m), geometric mean of the ISO 8608 classes (published, secondary sources).
 ROUGHNESS = {
@@ -17,16 +18,7 @@ ROUGHNESS = {
     "E": 4096e-6,
 }
 
-_SIZES_NEEDED = {
-    "bump": ("length", "width"),
-    "hole": ("length", "width"),
-    "ridge": ("length",),
-    "kerb": ("length",),
-    "log": (),
-}
-_DEEPEST = 0.6  # [m] of a hole: a large rear wheel's radius
-# height over length at most: a wheel cannot follow steeper ones; a log is no more than half round
-_STEEPEST = {"bump": 1.0, "hole": 1.0, "ridge": 1.0, "log": 0.5}
+_DEEPEST = 0.6  # [m] into the ground: a large rear wheel's radius
 
 Ratio = Annotated[float, Quantity("ratio", "0", "1")]
 
@@ -71,7 +63,7 @@ class Feature(Spec):
     across the course unless a width is given; then it needs a side or a place just so.
     """
 
-    shape: Literal["bump", "hole", "ridge", "log", "kerb"]
+    shape: ShapeName
     wheels: Literal["uphill", "downhill", "both"] | None = None
     y: Annotated[float, Quantity("length", "-10 m", "10 m")] | None = None  # to the left
     at: Annotated[float, Quantity("length", "0 m", "200 m")]
@@ -80,23 +72,33 @@ class Feature(Spec):
     width: Annotated[float, Quantity("length", "20 mm", "20 m")] | None = None  # across it
 
     @property
+    def kind(self) -> Shape:
+        """What is known of its shape."""
+        return SHAPES[self.shape]
+
+    @property
+    def top(self) -> float:
+        """[m] of its middle over the ground around it; negative if it sinks into it."""
+        return -self.height if self.kind.sinks else self.height
+
+    @property
     def extent(self) -> float:
         """[m] along the path; a log without a length is half round."""
         return 2.0 * self.height if self.length is None else self.length
 
     @model_validator(mode="after")
     def _has_a_size(self) -> Self:
-        for name in _SIZES_NEEDED[self.shape]:
+        for name in self.kind.needs:
             if getattr(self, name) is None:
                 raise FieldError(name, f'a {self.shape} needs a {name}; allowed: as "0.6 m"')
-        steepest = _STEEPEST.get(self.shape)
-        if steepest is not None and self.height > steepest * self.extent * (1.0 + 1e-9):
+        steepest = self.kind.steepest
+        if self.height > steepest * self.extent * (1.0 + 1e-9):
             raise FieldError(
                 "height",
                 f"too steep for a {self.shape}; allowed: up to {steepest:g} times its length, "
                 f"{steepest * self.extent:g} m",
             )
-        if self.shape == "hole" and self.height > _DEEPEST:
+        if self.kind.sinks and self.height > _DEEPEST:
             raise FieldError("height", f"no wheel comes out; allowed: up to {_DEEPEST:g} m deep")
         return self
 

@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from sidehill.files.known import known
 from sidehill.files.units import show_threshold
 from sidehill.spread.inputs import Input
 from sidehill.statics.vector import Array
@@ -62,7 +63,7 @@ def interval_data(interval: Interval) -> dict[str, Any]:
     return {
         "best_deg": interval.best,
         "low_deg": interval.low,
-        "high_deg": interval.high if isfinite(interval.high) else None,
+        "high_deg": known(interval.high),
         "standard_error_deg": interval.error,
         "level": LEVEL,
         "largest": interval.largest,

@@ -1,12 +1,12 @@
 """The figures of the `tip` command."""
 
 from dataclasses import asdict, dataclass
-from math import isnan
 from typing import Any
 
 import numpy as np
 
 from sidehill.files.errors import InputError
+from sidehill.files.known import known, known_degrees
 from sidehill.files.units import show_slope
 from sidehill.machine.fitted import Fitted
 from sidehill.statics.assembly import Side, from_fitted
@@ -47,14 +47,6 @@ class TipReport:
     def to_dict(self) -> dict[str, Any]:
         """Plain values for JSON."""
         return asdict(self) | {"cg_m": list(self.cg_m), "notes": list(self.notes)}
-
-
-def _number(value: Any) -> float | None:
-    return None if isnan(value) else float(value)
-
-
-def _degrees(angle: Any) -> float | None:
-    return _number(np.degrees(angle))
 
 
 def _check(slope: float, grade: float, friction: float, downhill: Side) -> None:
@@ -134,14 +126,14 @@ def tip(
         mass_kg=fitted.mass,
         cg_m=(float(cg[0]), float(cg[1]), float(cg[2])),
         wheel_loads_n=_loads(t, slope, grade, downhill),
-        lift_off_slope_deg=_degrees(lift_off_slope(t, grade)),
-        second_stage_slope_deg=_degrees(second_stage_slope(t, grade)),
-        overturn_slope_deg=_degrees(overturn_slope(t, grade)),
-        rigid_slope_deg=_degrees(rigid_slope(t, grade)),
+        lift_off_slope_deg=known_degrees(lift_off_slope(t, grade)),
+        second_stage_slope_deg=known_degrees(second_stage_slope(t, grade)),
+        overturn_slope_deg=known_degrees(overturn_slope(t, grade)),
+        rigid_slope_deg=known_degrees(rigid_slope(t, grade)),
         slide_slope_deg=float(np.degrees(slide_slope(friction))),
-        grade_hold_deg=_degrees(hold),
-        energy_to_tip_j=_number(np.where(rests, energy_to_tip(t, slope, grade), np.nan)),
-        critical_roll_rate_rad_s=_number(
+        grade_hold_deg=known_degrees(hold),
+        energy_to_tip_j=known(np.where(rests, energy_to_tip(t, slope, grade), np.nan)),
+        critical_roll_rate_rad_s=known(
             np.where(rests, critical_roll_rate(t, slope, grade), np.nan)
         ),
         notes=(*fitted.notes, *fitted.warnings, *_notes(t, slope, grade, friction)),

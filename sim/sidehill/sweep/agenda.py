@@ -7,13 +7,13 @@ from dataclasses import asdict, dataclass
 from functools import cached_property
 from typing import Any
 
-from sidehill.physics import PHYSICS_VERSION
 from sidehill.study.draw import Design, design, size
 from sidehill.study.plan import Sample
 from sidehill.study.study import Study
 from sidehill.sweep import columns
 from sidehill.sweep.columns import Column
 from sidehill.sweep.task import Asked, Place, Task
+from sidehill.sweep.version import ROW_VERSION
 
 CHUNKS = 200  # of a sweep, about; what is lost when a worker dies is at most one of them
 FEWEST, MOST = 4, 200  # cases in a chunk of runs; a search of limits is as long as many runs
@@ -100,7 +100,7 @@ class Agenda:
             "sample": self.sample.model_dump(mode="json"),
             "asked": asdict(self.asked),
             "count": self.count,
-            "physics": PHYSICS_VERSION,
+            "physics": ROW_VERSION,
             "title": study.title,
             "file": study.file,
         }

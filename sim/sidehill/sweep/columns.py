@@ -51,7 +51,7 @@ def _number(stem: str, suffix: str, meaning: str) -> Column:
 
 IDENTITY = (
     _text("case", "hash of the whole case and of the physics; missing if it could not be built"),
-    _text("physics", "version of the physics"),
+    _text("physics", "version of all that makes a row of a case"),
     _text("engine", "engine of the run, or of the search of limits"),
     _text("option", "option of the study"),
     Column("draw", "count", "", "draw of the design, from 0; the same for every option"),

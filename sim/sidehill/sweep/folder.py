@@ -11,7 +11,6 @@ import pyarrow as pa
 
 from sidehill.files.errors import InputError
 from sidehill.files.whole import MARK, writing
-from sidehill.physics import PHYSICS_VERSION
 from sidehill.sweep.agenda import Agenda, fingerprint
 from sidehill.sweep.row import Row
 from sidehill.sweep.table import (
@@ -23,6 +22,7 @@ from sidehill.sweep.table import (
     write_part,
     write_whole,
 )
+from sidehill.sweep.version import ROW_VERSION
 
 TABLE = "results.parquet"
 COLUMNS = "columns.csv"
@@ -188,10 +188,10 @@ def check(path: Path, found: dict[str, Any], agenda: Agenda) -> None:
             f"{path}: was computed in {_engines(*engines)}, not in "
             f"{_engines(now.engine, now.reference)}; {advice}"
         )
-    if found.get("physics") != PHYSICS_VERSION:
+    if found.get("physics") != ROW_VERSION:
         raise InputError(
             f"{path}: was computed with version {found.get('physics')} of the physics; this is "
-            f"{PHYSICS_VERSION}, and the two are not mixed; {advice}"
+            f"{ROW_VERSION}, and the two are not mixed; {advice}"
         )
 
 

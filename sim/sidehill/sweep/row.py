@@ -2,10 +2,10 @@
 
 import json
 from dataclasses import dataclass
-from math import degrees, isfinite
 from typing import Any
 
 from sidehill.case import Case
+from sidehill.files.known import known_degrees
 from sidehill.flat import flatten
 from sidehill.machine.build import fit
 from sidehill.rest import rest_slopes
@@ -77,13 +77,9 @@ def _statics(case: Case) -> Row:
         "rigid_lift_off_slope_deg": report.lift_off_slope_deg,
         "rigid_second_stage_slope_deg": report.second_stage_slope_deg,
         "rigid_overturn_slope_deg": report.overturn_slope_deg,
-        "compliant_lift_off_slope_deg": _degrees(rest.lift_off),
-        "compliant_second_stage_slope_deg": _degrees(rest.second_stage),
+        "compliant_lift_off_slope_deg": known_degrees(rest.lift_off),
+        "compliant_second_stage_slope_deg": known_degrees(rest.second_stage),
     }
-
-
-def _degrees(angle: float) -> float | None:
-    return degrees(angle) if isfinite(angle) else None
 
 
 def _limit_columns(limit: Limit) -> Row:

@@ -10,7 +10,6 @@ from time import monotonic
 from typing import Any
 
 from sidehill.files.errors import InputError, SidehillError
-from sidehill.physics import PHYSICS_VERSION
 from sidehill.study.study import Study
 from sidehill.sweep.agenda import Agenda
 from sidehill.sweep.dispatch import OpenPool, Spread, crew
@@ -20,6 +19,7 @@ from sidehill.sweep.progress import Progress
 from sidehill.sweep.results import Results
 from sidehill.sweep.row import Quest
 from sidehill.sweep.task import ask
+from sidehill.sweep.version import ROW_VERSION
 from sidehill.sweep.warm import warm
 
 
@@ -102,9 +102,9 @@ def _compute(place: Folder, hands: tuple[OpenPool, int], watch: Callable[[Progre
 def _same_physics(rows: list[dict[str, Any]]) -> None:
     """Workers elsewhere must have what is here."""
     for row in rows:
-        if row["physics"] != PHYSICS_VERSION:
+        if row["physics"] != ROW_VERSION:
             raise SidehillError(
-                f"a worker has version {row['physics']} of the physics, this is {PHYSICS_VERSION}: "
+                f"a worker has version {row['physics']} of the physics, this is {ROW_VERSION}: "
                 "install the same sidehill and numba on all machines; what was finished is kept"
             )
 

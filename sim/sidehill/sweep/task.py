@@ -6,10 +6,10 @@ from typing import Any
 from sidehill.case import Case
 from sidehill.engines import REFERENCE, choose
 from sidehill.files.errors import SidehillError
-from sidehill.physics import PHYSICS_VERSION
 from sidehill.study.study import Study
 from sidehill.sweep.row import Quest, Row, limit_row
 from sidehill.sweep.run_row import run_row
+from sidehill.sweep.version import ROW_VERSION
 
 
 @dataclass(frozen=True)
@@ -89,7 +89,7 @@ def _row(task: Task, place: Place) -> Row:
 
 def _identity(task: Task, place: Place) -> Row:
     return {
-        "physics": PHYSICS_VERSION,
+        "physics": ROW_VERSION,
         "engine": task.asked.engine,
         "option": task.study.options[place.option].name,
         "draw": place.draw,

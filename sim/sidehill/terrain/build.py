@@ -4,7 +4,7 @@ from math import cos, sin
 
 import numpy as np
 
-from sidehill.kernels.height import COLUMNS, HUMP, KERB, LOG, Ground, X
+from sidehill.kernels.height import COLUMNS, PROFILES, Ground, X
 from sidehill.kernels.layout import Vector
 from sidehill.machine.fitted import Fitted
 from sidehill.scenario.file import Scenario
@@ -13,9 +13,7 @@ from sidehill.terrain.course import path_point
 from sidehill.terrain.roughness import build_relief
 
 FLANK_SHARE = 0.2  # of the width, on each side, over which a feature fades out
-KERB_FLANK = 0.05  # [m] over which a kerb rises
 ACROSS = 40.0  # [m] width of what lies right across the course
-PROFILES = {"bump": HUMP, "hole": HUMP, "ridge": HUMP, "log": LOG, "kerb": KERB}
 
 
 def lateral_places(feature: Feature, scenario: Scenario, rear_track: float) -> tuple[float, ...]:
@@ -40,14 +38,13 @@ def feature_rows(scenario: Scenario, fitted: Fitted) -> Vector:
 
 
 def _row(feature: Feature, x: float, y: float, heading: float) -> tuple[float, ...]:
-    height = -feature.height if feature.shape == "hole" else feature.height
     width = ACROSS if feature.width is None else feature.width
     flank = FLANK_SHARE * width
-    if feature.shape == "kerb":
-        flank = min(KERB_FLANK, width / 2.0, feature.extent / 2.0)
+    if feature.kind.edge is not None:
+        flank = min(feature.kind.edge, width / 2.0, feature.extent / 2.0)
     return (
-        PROFILES[feature.shape], x, y, cos(heading), sin(heading),
-        feature.extent / 2.0, width / 2.0, flank, height,
+        PROFILES[feature.kind.profile], x, y, cos(heading), sin(heading),
+        feature.extent / 2.0, width / 2.0, flank, feature.top,
     )  # fmt: skip
 
 

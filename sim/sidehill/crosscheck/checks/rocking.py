@@ -4,7 +4,8 @@ from functools import partial
 
 from sidehill.crosscheck.block import RockingBlock
 from sidehill.crosscheck.check import Check, last_digit, share
-from sidehill.crosscheck.rocking import ENGINES, simulated_quarter_period
+from sidehill.crosscheck.rocking import simulated_quarter_period
+from sidehill.engines import here
 
 _SHAPES = {
     "four corner masses": (2.0, 0.6005, 0.6012),
@@ -54,7 +55,7 @@ _SIMULATED = tuple(
         compute=partial(_simulated, shape, engine),
     )
     for name, (shape, _, exact) in _SHAPES.items()
-    for engine in ENGINES
+    for engine in here()
 )
 
 CHECKS = (*_CLOSED_FORM, *_SIMULATED)

@@ -1,0 +1,31 @@
+"""The shapes that a feature of the ground can have: one row makes one."""
+
+from dataclasses import dataclass
+from math import inf
+from typing import TYPE_CHECKING, Literal
+
+
+@dataclass(frozen=True)
+class Shape:
+    """What is known of a shape."""
+
+    profile: str  # along the path, a key of `kernels.height.PROFILES`
+    needs: tuple[str, ...]  # sizes that a file must give
+    # height over length at most, so that a wheel can follow it; inf: steep by its nature
+    steepest: float
+    sinks: bool = False  # into the ground; its height is a depth
+    edge: float | None = None  # [m] over which its sides rise; None: a share of its width
+
+
+SHAPES = {
+    "bump": Shape("hump", ("length", "width"), 1.0),
+    "hole": Shape("hump", ("length", "width"), 1.0, sinks=True),
+    "ridge": Shape("hump", ("length",), 1.0),
+    "log": Shape("half ellipse", (), 0.5),  # no more than half round
+    "kerb": Shape("flat top", ("length",), inf, edge=0.05),
+}
+
+if TYPE_CHECKING:
+    ShapeName = str
+else:
+    ShapeName = Literal[tuple(SHAPES)]

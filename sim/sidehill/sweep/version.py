@@ -1,0 +1,5 @@
+"""The version of all that makes a row: what is between a case and its record, and what is read."""
+
+from sidehill.physics import ROW, version
+
+ROW_VERSION = version(ROW)
