@@ -140,7 +140,9 @@ def test_all_round(number):
         expected, loads = equilibrium.round_lift_off(machine, direction)
         found = round_slope(machine, direction)
         assert np.degrees(found.slope) == pytest.approx(np.degrees(expected), abs=EXACT)
-        nothing = [name for name, load in zip(equilibrium.WHEELS, loads, strict=True) if load < 1e-6]
+        nothing = [
+            name for name, load in zip(equilibrium.WHEELS, loads, strict=True) if load < 1e-6
+        ]
         name = LIFTS[int(found.lifts)]
         if name.startswith("both"):
             assert nothing == [wheel for wheel in equilibrium.WHEELS if wheel.startswith(name[5:])]

@@ -1,4 +1,4 @@
-"""Wheel loads against printed values and against a linear system solved by numpy."""
+"""Wheel loads against printed values; `test_equilibrium` has them solved by numbers."""
 
 from dataclasses import replace
 
@@ -24,7 +24,8 @@ def test_tractor_g_on_15_deg():
 
 
 @pytest.mark.parametrize(
-    ("grade", "front", "rear"), [(10.0, 3292 + 1872, 6135 + 2712), (-10.0, 4309 + 2890, 5118 + 1695)]
+    ("grade", "front", "rear"),
+    [(10.0, 3292 + 1872, 6135 + 2712), (-10.0, 4309 + 2890, 5118 + 1695)],
 )
 def test_axles_of_tractor_g_on_15_deg_and_a_grade(grade, front, rear):
     # Derived, textbook statics; how the two sides share depends on how the wheels hold.

@@ -72,6 +72,6 @@ def _polar(found: Findings, name: str) -> Embedded:
     fitted = fit(study.machine, study.option(name).outfit, study.scenario.ground.downhill)
     return Embedded(
         embedded("image/png", polar_picture(fitted)),
-        f"{name}: tip slope over the direction in which the ground falls away, rigid tyres.",
-        f"{name}: the tip slope all round, rigid tyres, standing still (overstates).",
+        f"{name}: lift-off slope over the direction in which the ground falls away, rigid tyres.",
+        f"{name}: lift-off all round, rigid tyres, standing still (overstates).",
     )

@@ -20,6 +20,7 @@ def flaws(tipping: Tipping, grade: Real = 0.0) -> dict[str, Mask]:
     """
     t = tipping
     front, rear = axles(t, np.tan(grade))
+    between = (front.load > 0) & (rear.load > 0)  # else what happens sideways is not asked
     sizes = (t.wheelbase, t.rear_track, t.front_track, t.pin_height, t.mass, t.h)
     checks = {
         "wheelbase, tracks, pin height, mass and CG height must be above 0": (
@@ -30,13 +31,13 @@ def flaws(tipping: Tipping, grade: Real = 0.0) -> dict[str, Mask]:
         "CG not ahead of the rear axle: it tips backward at this grade": front.load > 0,
         "CG not behind the front axle: it tips forward at this grade": rear.load > 0,
         "CG outside the downhill wheels: it tips without any side slope": (
-            rear.offset > -rear.held
+            ~between | (rear.offset > -rear.held)
         ),
         "CG outside the uphill wheels: it tips uphill where there is no side slope": (
-            rear.offset < rear.held
+            ~between | (rear.offset < rear.held)
         ),
         "a front wheel carries nothing even where there is no side slope": (
-            np.abs(front.offset) < front.held
+            ~between | (np.abs(front.offset) < front.held)
         ),
         "CG not above the line from rear contact to pin: this model has no lift-off": (
             rear.drawn > 0

@@ -1,6 +1,7 @@
 """The lift-off slope for ground that falls away in any direction."""
 
-from typing import NamedTuple
+from math import isnan
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +13,7 @@ from sidehill.statics.vector import Array, Real
 
 WHEELS = ("front right", "front left", "rear right", "rear left")
 LIFTS = (*WHEELS, "both front", "both rear")  # both: the whole tips over the other axle
+TABLE_STEP = 5  # [deg] of direction
 _SAME = 1e-9  # of a tangent: wheels of one axle that lift so close together lift at once
 
 
@@ -63,3 +65,17 @@ def round_slope(tipping: Tipping, direction: Real) -> RoundSlope:
     partner = np.take_along_axis(tangents, (first ^ 1)[None], axis=0)[0]
     lifts = np.where(partner <= least * (1 + _SAME), len(WHEELS) + first // 2, first)
     return RoundSlope(masked(np.arctan(least), tipping), lifts)
+
+
+def round_table(tipping: Tipping) -> list[dict[str, Any]]:
+    """Lift-off all round as rows of plain values, a direction every `TABLE_STEP`; None: flawed."""
+    degrees = np.arange(0, 360, TABLE_STEP)
+    found = round_slope(tipping, np.radians(degrees))
+    return [
+        {
+            "direction_deg": float(direction),
+            "lift_off_slope_deg": None if isnan(slope) else float(np.degrees(slope)),
+            "lifts_first": None if isnan(slope) else LIFTS[index].replace(" ", "_"),
+        }
+        for direction, slope, index in zip(degrees, found.slope, found.lifts, strict=True)
+    ]
