@@ -170,7 +170,7 @@ def test_it_says_which_wheel_lifts_first(machine):
     fitted = fit(machine, Outfit())
     assert tip(fitted).lifts_first == "rear_left"
     assert tip(fitted, downhill="left").lifts_first == "rear_right"
-    wide = fit(machine, Outfit(rear_spacer="400 mm", front_spacer="-80 mm"))
+    wide = fit(machine, Outfit(rear_spacer="400 mm", rear_ballast="600 kg"))
     report = tip(wide)
     assert report.lifts_first == "front_left"
     assert report.overturn_slope_deg == report.lift_off_slope_deg  # no more is claimed

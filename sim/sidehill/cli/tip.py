@@ -8,6 +8,7 @@ from typing import Annotated, Any
 
 import typer
 
+from sidehill.advice.warnings import site_of, warnings
 from sidehill.cli import console, tip_report
 from sidehill.cli.options import AsJson, MachineName, System, Units
 from sidehill.cli.outfit import with_outfit
@@ -92,10 +93,11 @@ def command(
     data |= {"machine": loaded.name, "tyres": tyres.value, "picture": picture and str(picture)}
     data["notes"] = [note for note in data["notes"] if note not in fitted.warnings]
     data["defaults"] = [*defaults_used(loaded), *defaults_used(outfit)]
+    told = warnings(loaded, outfit, site_of(ground))
     if as_json:
-        console.emit(data, fitted.warnings)
+        console.emit(data, told)
         return
-    tip_report.tell(data, ground, fitted.warnings, us=units is System.US)
+    tip_report.tell(data, ground, told, us=units is System.US)
 
 
 def _csv(rows: list[dict[str, Any]]) -> bytes:
