@@ -7,6 +7,7 @@ import numpy as np
 from scipy.spatial.transform import Rotation
 
 from sidehill.case import Case
+from sidehill.flat.discs import discs_notes
 from sidehill.flat.mechanism import mechanism
 from sidehill.flat.points import contact_points
 from sidehill.flat.suits import overlap_notes, refuse_misfits
@@ -89,5 +90,5 @@ def flatten(case: Case, falls: bool = False) -> Flat:
         links=found.links,
         moving=found.moving,
         fitted=fitted,
-        notes=(*fitted.notes, *overlap_notes(case, fitted)),
+        notes=(*fitted.notes, *overlap_notes(case, fitted), *discs_notes(case)),
     )

@@ -40,7 +40,7 @@ def flaws(tipping: Tipping, grade: Real = 0.0) -> dict[str, Mask]:
             ~between | (np.abs(front.offset) < front.held)
         ),
         "CG not above the line from rear contact to pin: this model has no lift-off": (
-            rear.drawn > 0
+            ~between | (rear.drawn > 0)
         ),
     }
     return {reason: ~np.asarray(passed, dtype=bool) for reason, passed in checks.items()}

@@ -39,15 +39,20 @@ def feature_rows(scenario: Scenario, fitted: Fitted) -> Vector:
     return np.array(rows, dtype=np.float64).reshape(-1, COLUMNS)
 
 
+def flank(feature: Feature) -> float:
+    """[m] over which a feature fades out, on each side."""
+    width = ACROSS if feature.width is None else feature.width
+    if feature.shape == "kerb":
+        return min(KERB_FLANK, width / 2.0, feature.extent / 2.0)
+    return FLANK_SHARE * width
+
+
 def _row(feature: Feature, x: float, y: float, heading: float) -> tuple[float, ...]:
     height = -feature.height if feature.shape == "hole" else feature.height
     width = ACROSS if feature.width is None else feature.width
-    flank = FLANK_SHARE * width
-    if feature.shape == "kerb":
-        flank = min(KERB_FLANK, width / 2.0, feature.extent / 2.0)
     return (
         PROFILES[feature.shape], x, y, cos(heading), sin(heading),
-        feature.extent / 2.0, width / 2.0, flank, height,
+        feature.extent / 2.0, width / 2.0, flank(feature), height,
     )  # fmt: skip
 
 
