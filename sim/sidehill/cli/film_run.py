@@ -156,10 +156,9 @@ def _warnings(titles: Sequence[str], records: Sequence[Record]) -> list[str]:
     told: dict[str, list[str]] = {}
     for title, record in zip(titles, records, strict=True):
         case = record.meta["case"]
-        machine, outfit, scenario = (
-            build(model, toml.Document(name, case[name]), si=True)
-            for name, model in (("machine", Machine), ("outfit", Outfit), ("scenario", Scenario))
-        )
+        machine = build(Machine, toml.Document("machine", case["machine"]), si=True)
+        outfit = build(Outfit, toml.Document("outfit", case["outfit"]), si=True)
+        scenario = build(Scenario, toml.Document("scenario", case["scenario"]), si=True)
         for warning in scenario_warnings(machine, outfit, scenario):
             told.setdefault(warning, []).append(title)
     return said_once(told, len(records))

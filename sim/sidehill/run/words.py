@@ -24,7 +24,7 @@ def verdict(name: str) -> str:
 
 
 def threshold(degrees: float | None) -> str:
-    """A slope that something starts at, or was driven on; see `show_threshold`."""
+    """A slope that something starts at; see `show_threshold`."""
     return UNKNOWN if degrees is None else show_threshold(radians(degrees))
 
 
