@@ -29,10 +29,11 @@ BALANCED = 1e-7  # [N], [N m] per newton of weight
 class RestSlopes:
     """Side slopes on compliant tyres [rad]; NaN where the state does not exist."""
 
-    lift_off: float  # the rest on four wheels ends: the uphill rear wheel's load reaches zero
+    lift_off: float  # the rest on four wheels ends: an uphill wheel's load reaches zero
     second_stage: float  # lowered gently, on its stop: the uphill front wheel's load does
     comes_back: float  # going back from there: the stop lets go, four wheels again
     carried: float  # [N] by the uphill rear wheel still, where the body falls away before it lifts
+    front_first: bool = False  # the wheel that lifts is the front one
 
 
 class Rest:
@@ -133,7 +134,7 @@ class Rest:
 
     def lift(self) -> float:
         """[rad] slope at which its rest on four wheels ends; it is left just before that."""
-        return self.follow(lambda r: r.uphill_loads[1] > 0.0, SLOPE_STEP)
+        return self.follow(lambda r: min(r.uphill_loads) > 0.0, SLOPE_STEP)
 
     def lower(self) -> bool:
         """Lower the body onto its stop at the present slope; False if it does not rest there."""
@@ -171,12 +172,15 @@ def rest_slopes(flat: Flat) -> RestSlopes:
     On soft ground the rest on four wheels can end, the body falling away, while the uphill
     rear wheel still carries something: that end is the lift-off then. A machine that slides
     away before has none; its friction is taken as at least that which holds it while settling.
+    Where the front wheel lifts before the rear one there is nothing more: the body is not swinging.
     """
     nan = float("nan")
     rest = Rest(flat)
     lift_off = rest.lift()
-    left = rest.uphill_loads[1]
+    front, left = rest.uphill_loads
     carried = left if left > UNLOADED * rest.weight else 0.0
+    if carried > 0.0 and front <= UNLOADED * rest.weight:
+        return RestSlopes(lift_off, nan, nan, 0.0, front_first=True)
     if carried > 0.0 and rest.slides():
         return RestSlopes(nan, nan, nan, carried)
     if not rest.lower():

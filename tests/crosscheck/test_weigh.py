@@ -1,6 +1,7 @@
 """CG height by the lifting method (ISO 789-6); its printed example is in the table of checks."""
 
 import re
+import tomllib
 from math import cos, degrees, radians, sin
 
 import numpy as np
@@ -12,7 +13,8 @@ from sidehill.files.errors import InputError
 from sidehill.files.library import find
 from sidehill.machine.bare import Weighed
 from sidehill.machine.file import load_machine
-from sidehill.machine.weigh import raised_scale_height, read_scales, weighed_block
+from sidehill.machine.weigh import raised_scale_height, read_scales, second_look
+from sidehill.machine.weighed_block import weighed_block
 
 NUMBERS = {
     "level_front": (430.0, "kg"),
@@ -66,6 +68,7 @@ def test_the_height_that_made_the_readings_comes_back(ahead, height, front, rear
             wheelbase=wheelbase,
             front_radius=front,
             rear_radius=rear,
+            low_cg=True,
         )
     )
     assert found.height == pytest.approx(height, abs=1e-9)
@@ -140,7 +143,16 @@ def test_too_uncertain_a_height_is_not_written():
     ("change", "words"),
     [
         ({"raised_front": 995.0}, ["raised_front", "under the whole mass, 990 kg"]),
-        ({"raised_front": 560.0}, ["raised_front", "CG height of", "wheels rolled free"]),
+        ({"raised_front": 560.0}, ["raised_front", "130.0 kg more than level", "wrong end"]),
+        (
+            {"raised_front": 100.0, "tilt": 10.0},
+            ["raised_front", "CG height of", "wheels rolled free"],
+        ),
+        ({"loader_mass": "285 kg"}, ["loader_ahead", "mass and both places"]),
+        (
+            {"loader_mass": "900 kg", "loader_ahead": "1.5 m", "loader_height": "0.7 m"},
+            ["loader_mass", "weight on both axles"],
+        ),
         ({"raised_front": "383"}, ["raised_front", "383", "without a unit", "kg"]),
         ({"tilt": 0.5}, ["tilt", "2 deg to 45 deg"]),
         ({"tilt": "nan deg"}, ["tilt", "nan"]),
@@ -168,3 +180,78 @@ def test_default_errors():
     assert taken.scale_error == 0.01
     assert degrees(taken.tilt_error) == pytest.approx(0.2)
     assert taken.length_error == 0.005
+
+
+def test_the_wrong_end_raised_is_refused_with_what_it_would_be():
+    """Tail up about the front axle centre, so that the front scale gains."""
+    mass, x, height, wheelbase, front, rear = 990.0, 0.7036, 0.59, 1.62, 0.30, 0.475
+    rear_scale = weigh(mass, wheelbase - x, height, wheelbase, rear, front, radians(22.0))
+    with pytest.raises(InputError) as caught:
+        readings(raised_front=float(mass - rear_scale))
+    for word in ("raised_front", "more than level", "0.59 m", "wrong end", "--low-cg"):
+        assert word in str(caught.value)
+
+
+def test_a_low_cg_is_taken_once_it_is_said_and_asks_for_a_second_look():
+    taken = readings(raised_front=460.0, low_cg=True)
+    found = raised_scale_height(taken)
+    assert found.height < 0.475 * 2.0 / 3.0
+    assert "look at the readings again" in second_look(found.height, taken.rear_radius)
+    assert second_look(0.475 * 2.0 / 3.0 + 1e-6, taken.rear_radius) is None
+    assert second_look(0.475 * 2.0 / 3.0 - 1e-6, taken.rear_radius) is not None
+
+
+def test_a_gain_that_the_scales_may_have_made_is_taken():
+    assert raised_scale_height(readings(raised_front=436.0)).height < 0.475
+    with pytest.raises(InputError, match="wrong end"):
+        readings(raised_front=437.0)  # 1 % of each of two readings: 6.1 kg
+
+
+@pytest.mark.parametrize(("tilt", "height"), [(12.0, 0.55), (22.0, 0.60), (30.0, 0.75)])
+def test_a_loader_that_was_on_is_taken_off_again(tilt, height):
+    """Bare tractor and loader as two lumps on the scales; the bare one comes back."""
+    bare = (990.0, 0.7036, height)  # kg, m ahead, m up
+    loader = (285.0, 1.9, 0.8)
+    mass = bare[0] + loader[0]
+    x, up = (sum(lump[0] * lump[i] for lump in (bare, loader)) / mass for i in (1, 2))
+    level, raised = (
+        float(weigh(mass, x, up, 1.62, 0.30, 0.475, radians(angle))) for angle in (0.0, tilt)
+    )
+    taken = readings(
+        level_front=level,
+        level_rear=mass - level,
+        raised_front=raised,
+        tilt=tilt,
+        loader_mass="285 kg",
+        loader_ahead="1.9 m",
+        loader_height="0.8 m",
+    )
+    found = raised_scale_height(taken)
+    assert found.height == pytest.approx(height, abs=1e-9)
+    front, rear = taken.bare_axles
+    assert front == pytest.approx(990.0 * 0.7036 / 1.62)
+    assert front + rear == pytest.approx(990.0)
+    assert "loader taken off" in weighed_block(taken)
+
+
+def test_the_block_keeps_what_the_machine_has_besides():
+    own = load_machine("bramble").with_values({"weighed.cg_offset": 0.0123})
+    block = weighed_block(readings(scale_error="0.2 %"), own)
+    weighed = tomllib.loads(block)["weighed"]
+    assert weighed["cg_offset"] == "0.0123 m"
+    assert weighed["roll_inertia"] == "260 kg m^2"
+    bare = own.model_dump(exclude_unset=True)["weighed"]
+    assert set(weighed) == set(bare)
+
+
+@pytest.mark.parametrize(
+    ("change", "word"),
+    [
+        ({"wheelbase": 1.9, "raised_front": 400.0}, "wheelbase 1,900 mm"),
+        ({"rear_radius": 0.6}, "rear_radius 600 mm"),
+        ({"level_front": 120.0, "raised_front": 110.0}, "front_axle.mass"),
+    ],
+)
+def test_readings_of_another_machine_are_refused(change, word):
+    with pytest.raises(InputError, match=word):
+        weighed_block(readings(scale_error="0.2 %", **change), load_machine("bramble"))

@@ -1,5 +1,6 @@
 """The language file: complete, careful, and checked before it is used."""
 
+from math import radians
 from pathlib import Path
 from string import Formatter
 
@@ -8,6 +9,7 @@ from film.posed import case_of, posed
 
 from sidehill.caution import CAUTION
 from sidehill.files.errors import InputError
+from sidehill.files.units import show_slope
 from sidehill.film.pane import build_pane
 from sidehill.film.show import build_show
 from sidehill.film.speech import figures
@@ -40,7 +42,7 @@ def captions(*changes: str, scenario: str = "bank-plain") -> str:
 
 def test_a_film_without_a_caption_says_slope_and_caution() -> None:
     assert captions("ground.slope=12.8 deg") == (
-        "slope 12.8 deg (22 %): a model compares; it does not permit"
+        "slope 12.8 deg (23 %): a model compares; it does not permit"
     )
     assert captions("", scenario="tilt-table") == "a model compares; it does not permit"
     told = captions("ground.slope=8 deg", "ground.slope=9 deg")
@@ -49,12 +51,13 @@ def test_a_film_without_a_caption_says_slope_and_caution() -> None:
 
 @pytest.mark.parametrize("degrees", [12.8, 9.99, 14.0, 0.0])
 def test_a_slope_reads_the_same_in_a_film_and_in_a_table(degrees: float) -> None:
-    """Rounded down in both, never to the unsafe side: 12.8 deg is 22.7 %."""
+    """A given slope goes to the nearest: 12.8 deg is 22.7 %."""
     pane = build_pane(
         posed(case_of("bramble", "bank-plain", [f"ground.slope={degrees} deg"]), [0.0] * 3), "x"
     )
-    assert words.threshold(degrees) in figures(pane, built_in())
-    assert words.threshold(12.8) == "12.8 deg (22 %)"
+    assert show_slope(radians(degrees)) in figures(pane, built_in())
+    assert show_slope(radians(12.8)) == "12.8 deg (23 %)"
+    assert words.threshold(12.8) == "12.8 deg (22 %)"  # where something was found to start
 
 
 def test_a_translation_replaces_what_it_gives(tmp_path: Path) -> None:

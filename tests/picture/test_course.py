@@ -1,5 +1,6 @@
 """Pictures of scenarios: true to the ground that the tyres roll on, to scale, the same bytes."""
 
+import re
 from math import asin, degrees, hypot, radians, sqrt
 from pathlib import Path
 
@@ -254,3 +255,14 @@ def test_us_units_come_first_where_asked(drawn: list[Figure]) -> None:
 def test_what_cannot_be_driven_is_not_drawn() -> None:
     with pytest.raises(InputError, match=r"course.radius = 1.20 m.*steers to 45 deg"):
         seen("turn-uphill", "course.radius=1.2 m", "course.length=7.5 m")
+
+
+@pytest.mark.parametrize(("slope", "percent"), [(5.0, 9), (10.0, 18), (14.0, 25), (23.9, 44)])
+def test_one_picture_shows_one_figure_for_the_given_slope(
+    drawn: list[Figure], slope: float, percent: int
+) -> None:
+    """To the nearest percent wherever it stands: tan(10 deg) is 17.6 %."""
+    said = texts(page(drawn, seen("bank-stone", f"ground.slope={slope} deg")))
+    said = re.findall(rf"\b{slope:.1f} deg \((\d+) %\)", said)
+    assert len(said) > 1
+    assert set(said) == {str(percent)}

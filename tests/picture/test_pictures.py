@@ -164,4 +164,4 @@ def test_polar_marks_all_four_sides(drawn: list[Figure]) -> None:
     said = texts(drawn)
     assert "11.2°" in said  # rigid lift-off of the loaded machine, 11.29, rounded down
     assert said.count("11.2°") == 2  # symmetric
-    assert "tips over the front axle" in said
+    assert "both rear wheels lift first" in said

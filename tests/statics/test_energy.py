@@ -15,6 +15,7 @@ from sidehill.statics.energy import (
 )
 from sidehill.statics.flaw import sound
 from sidehill.statics.planar import planar_energy, planar_roll_rate, planar_trip_speed
+from sidehill.statics.slopes import front_lifts_first
 from sidehill.statics.tipping import Tipping
 
 SLOPES = np.radians([0.0, 10.0, 15.0, 20.0, 25.0])
@@ -103,7 +104,7 @@ def pin_line(machine):
 @given(machines())
 def test_the_trip_speed_keeps_the_angular_momentum_about_the_first_line(machine):
     """Sliding down along y and caught: the momentum about the line is that of the turn after."""
-    assume(sound(machine))
+    assume(sound(machine) and not front_lifts_first(machine))
     speed, energy = side_trip_speed(machine, 0.0), energy_to_tip(machine, 0.0)
     line = pin_line(machine)
     cg = np.array([machine.x, machine.y + machine.rear_track / 2, machine.h])
@@ -114,7 +115,7 @@ def test_the_trip_speed_keeps_the_angular_momentum_about_the_first_line(machine)
 
 @given(machines())
 def test_the_critical_roll_rate_is_what_a_gyro_along_the_machine_shows(machine):
-    assume(sound(machine))
+    assume(sound(machine) and not front_lifts_first(machine))
     rate, energy = critical_roll_rate(machine, 0.0), energy_to_tip(machine, 0.0)
     line = pin_line(machine)
     about_line = line * np.sqrt(2 * energy / line_inertia(machine))  # [rad/s]

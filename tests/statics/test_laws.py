@@ -11,6 +11,7 @@ from statics.examples import machines
 from sidehill.statics.energy import critical_roll_rate, energy_to_tip, side_trip_speed
 from sidehill.statics.flaw import sound
 from sidehill.statics.slopes import (
+    front_lifts_first,
     lift_off_slope,
     overturn_slope,
     rigid_slope,
@@ -22,10 +23,16 @@ NOISE = 1e-9  # [rad]
 more = st.floats(0.001, 0.4)
 
 
+def swings(machine):
+    """Whether it stands on the level and its body is the first thing to go."""
+    return sound(machine) and not front_lifts_first(machine)
+
+
 @given(machines(), more)
 def test_a_wider_rear_never_lowers_lift_off(machine, wider):
-    assume(sound(machine))
+    assume(swings(machine))
     wide = replace(machine, rear_track=machine.rear_track + wider)
+    assume(swings(wide))
     assert lift_off_slope(wide) > lift_off_slope(machine)
 
 
@@ -39,7 +46,7 @@ def test_a_higher_cg_never_raises_a_slope(machine, higher):
 
 @given(machines(), more)
 def test_front_track_leaves_lift_off_alone_and_raises_the_second_stage(machine, wider):
-    assume(sound(machine))
+    assume(swings(machine))
     wide = replace(machine, front_track=machine.front_track + wider)
     assert lift_off_slope(wide) == lift_off_slope(machine)
     assert second_stage_slope(wide) > second_stage_slope(machine)
@@ -57,9 +64,9 @@ def test_scaling_all_masses_changes_no_angle(machine, factor):
     )
     for slope in SLOPES:
         assert slope(heavy) == pytest.approx(float(slope(machine)), abs=NOISE)
-    assert energy_to_tip(heavy, 0.1) == pytest.approx(factor * float(energy_to_tip(machine, 0.1)))
-    assert critical_roll_rate(heavy, 0.1) == pytest.approx(float(critical_roll_rate(machine, 0.1)))
-    assert side_trip_speed(heavy, 0.1) == pytest.approx(float(side_trip_speed(machine, 0.1)))
+    for figure, grows in ((energy_to_tip, factor), (critical_roll_rate, 1), (side_trip_speed, 1)):
+        expected = grows * float(figure(machine, 0.1))
+        assert figure(heavy, 0.1) == pytest.approx(expected, nan_ok=True)
 
 
 @given(machines(), st.floats(0.2, 5.0))
@@ -94,7 +101,7 @@ def test_without_swing_the_second_stage_is_the_rigid_slope(machine):
 
 @given(machines())
 def test_energy_falls_with_slope_to_nothing_at_overturn(machine):
-    assume(sound(machine))
+    assume(swings(machine))
     overturn = float(overturn_slope(machine))
     energies = energy_to_tip(machine, np.linspace(0.0, overturn, 50))
     assert np.all(np.diff(energies) < 1e-9)

@@ -18,6 +18,7 @@ NAMES = [
     "cg_m",
     "wheel_loads_n",
     "lift_off_slope_deg",
+    "lifts_first",
     "second_stage_slope_deg",
     "overturn_slope_deg",
     "rigid_slope_deg",
@@ -25,6 +26,7 @@ NAMES = [
     "grade_hold_deg",
     "energy_to_tip_j",
     "critical_roll_rate_rad_s",
+    "flaws",
     "notes",
 ]
 WHEELS = ["front_left", "front_right", "rear_left", "rear_right"]
@@ -40,7 +42,7 @@ def test_names_and_plain_json(machine):
     assert list(report) == NAMES
     assert list(report["wheel_loads_n"]) == WHEELS
     assert json.loads(json.dumps(report, allow_nan=False)) == report | {
-        "notes": list(report["notes"])
+        name: list(report[name]) for name in ("flaws", "notes")
     }
 
 
@@ -100,7 +102,7 @@ def test_a_grade_too_steep_gives_no_number_but_a_reason(machine):
     assert report.lift_off_slope_deg is None
     assert report.overturn_slope_deg is None
     assert report.wheel_loads_n is None
-    assert any("tips backward" in note for note in report.notes)
+    assert any("tips backward" in reason for reason in report.flaws)
 
 
 def test_low_friction_is_noted(machine):
@@ -163,3 +165,32 @@ def test_it_says_where_the_axle_stop_does_not_catch_the_fall(machine):
     assert (told in loose.notes) is (loose.overturn_slope_deg <= loose.lift_off_slope_deg)
     assert (told in tight.notes) is (tight.overturn_slope_deg <= tight.lift_off_slope_deg)
     assert told in loose.notes
+
+
+def test_it_says_which_wheel_lifts_first(machine):
+    fitted = fit(machine, Outfit())
+    assert tip(fitted).lifts_first == "rear_left"
+    assert tip(fitted, downhill="left").lifts_first == "rear_right"
+    wide = fit(machine, Outfit(rear_spacer="400 mm", rear_ballast="600 kg"))
+    report = tip(wide)
+    assert report.lifts_first == "front_left"
+    assert report.overturn_slope_deg == report.lift_off_slope_deg  # no more is claimed
+    assert report.energy_to_tip_j is None
+    assert report.lift_off_slope_deg <= report.rigid_slope_deg
+    assert any("a front wheel is the first to lift" in note for note in report.notes)
+
+
+@pytest.mark.parametrize(
+    ("outfit", "word"),
+    [
+        ({"bucket_load": "2500 kg"}, "tips forward"),
+        ({"rear_ballast": "2500 kg"}, "tips backward"),
+    ],
+)
+def test_a_machine_that_goes_over_an_axle_is_told_plainly(machine, outfit, word):
+    report = tip(fit(machine, Outfit(**outfit)))
+    assert len(report.flaws) == 1  # nothing about its sides, which nobody asked
+    assert word in report.flaws[0]
+    assert report.wheel_loads_n is None
+    assert report.lift_off_slope_deg is None
+    assert report.lifts_first is None

@@ -34,7 +34,7 @@ class Enough:
     @property
     def words(self) -> str:
         """The whole answer in a sentence."""
-        item, target = self.sought.item, f"a {self.measure} of {show_slope(self.wanted, 'up')}"
+        item, target = self.sought.item, f"a {self.measure} of {show_slope(self.wanted)}"
         limit, reached = (
             self.sought.amount(self.most, False, "down"),
             show_slope(self.slope, "down"),

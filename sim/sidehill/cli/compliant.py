@@ -1,5 +1,6 @@
 """The tip report on the simulation's own tyres instead of rigid ones."""
 
+from math import isfinite
 from typing import Any
 
 from sidehill.case import Case
@@ -10,7 +11,7 @@ from sidehill.flat import Flat, flatten
 from sidehill.machine.file import Machine
 from sidehill.machine.linkage import WHEELS
 from sidehill.machine.outfit import Outfit
-from sidehill.rest import SLOPE_STEP, Rest, rest_slopes
+from sidehill.rest import SLOPE_STEP, Rest, RestSlopes, rest_slopes
 from sidehill.scenario.file import load_scenario
 from sidehill.scenario.ground import Ground
 from sidehill.sweep.row import DECK_FRICTION
@@ -23,9 +24,13 @@ def on_compliant_tyres(
 ) -> dict[str, Any]:
     """A rigid report with what compliant tyres change; what they leave unknown is None.
 
+    A machine that does not stand there on rigid tyres is not asked on compliant ones.
+
     Raises:
         SidehillError: it has no rest on that grade, even without a side slope.
     """
+    if rigid["flaws"]:
+        return rigid
     scenario = load_scenario("bank-plain").with_values(
         {
             "ground.slope": 0.0,
@@ -45,6 +50,7 @@ def on_compliant_tyres(
         ) from None
     return rigid | {
         "lift_off_slope_deg": known_degrees(found.lift_off),
+        "lifts_first": _first(found, ground),
         "second_stage_slope_deg": known_degrees(found.second_stage),
         "comes_back_slope_deg": known_degrees(found.comes_back),
         "wheel_loads_n": _loads(flat, ground.slope),
@@ -57,6 +63,14 @@ def on_compliant_tyres(
             "slide, grade-hold and rigid slopes are those of rigid tyres",
         ],
     }
+
+
+def _first(found: RestSlopes, ground: Ground) -> str | None:
+    """The wheel that carries nothing at lift-off: an uphill one."""
+    if not isfinite(found.lift_off):
+        return None
+    side = "left" if ground.downhill == "right" else "right"
+    return f"{'front' if found.front_first else 'rear'}_{side}"
 
 
 def _loads(flat: Flat, slope: float) -> dict[str, float] | None:

@@ -1,6 +1,7 @@
 """What the demo found, in words: for the screen, for report.md, as JSON."""
 
 import json
+from math import radians
 from typing import Any
 
 import pandas as pd
@@ -11,6 +12,7 @@ from sidehill.caution import CAUTION, NOT_MODELLED, SHOWN_SLOPE
 from sidehill.cli import comparison, console
 from sidehill.cli.demo_run import HIGH, LOW, Demo
 from sidehill.files.spec import defaults_used
+from sidehill.files.units import show_slope
 from sidehill.machine.build import fit
 from sidehill.run import words
 from sidehill.run.outcome import Outcome, read
@@ -52,12 +54,16 @@ def slope_words(demo: Demo) -> str:
     pair = f'the overturn limits of "{HIGH}" and "{LOW}"'
     if demo.slope is None:
         return f"No slope is shown: {pair} do not differ enough, or were not found."
-    return f"Shown: {words.threshold(demo.slope)}, between {pair}: {SHOWN_SLOPE}"
+    return f"Shown: {_shown(demo.slope)}, between {pair}: {SHOWN_SLOPE}"
+
+
+def _shown(degrees: float | None) -> str:
+    return words.UNKNOWN if degrees is None else show_slope(radians(degrees))
 
 
 def caption(demo: Demo) -> str:
     """For a picture of the shown runs."""
-    return f"{words.threshold(demo.slope)}: {SHOWN_SLOPE}"
+    return f"{_shown(demo.slope)}: {SHOWN_SLOPE}"
 
 
 def outcomes(demo: Demo) -> dict[str, Outcome]:

@@ -46,6 +46,6 @@ def command(
     job = read_job(machine, scenario, changes, outfit, engine)
     data = job.to_dict() | drive_run.drive(job, ready_folder(folder))
     if as_json:
-        console.emit(data, job.fitted.warnings)
+        console.emit(data, job.warnings)
         return
-    drive_report.tell(data, job.case, job.fitted.warnings, us=units is System.US)
+    drive_report.tell(data, job.case, job.warnings, us=units is System.US)

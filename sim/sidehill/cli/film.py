@@ -75,10 +75,10 @@ def command(
     records, names = film_run.gather(what, titles, options, changes, engine, target.parent)
     data = film_run.draw(records, names, target, still, wish)
     if as_json:
-        console.emit(data)
+        console.emit(data, data["warnings"])
         return
     screen = console.out()
     for title, verdict in zip(data["titles"], data["verdicts"], strict=True):
         screen.print(f"{title}: {verdict}")
     screen.print(f"wrote {data['file']}")
-    console.close(screen, (), (), ())
+    console.close(screen, data["warnings"], (), ())

@@ -7,6 +7,7 @@ from io import BytesIO
 from pathlib import Path
 from typing import Any
 
+from sidehill.advice.warnings import said_once, scenario_warnings
 from sidehill.cli.progress import progress
 from sidehill.engines import choose
 from sidehill.files import toml
@@ -17,6 +18,8 @@ from sidehill.files.whole import ready_file, write_file
 from sidehill.film import film, still
 from sidehill.film.encode import KINDS
 from sidehill.film.movie import FPS, SLOW
+from sidehill.machine.file import Machine
+from sidehill.machine.outfit import Outfit
 from sidehill.run.outcome import verdict
 from sidehill.run.record import Record, load_record
 from sidehill.scenario.file import Scenario
@@ -143,8 +146,22 @@ def draw(
         "file": str(target),
         "titles": titles,
         "cases": [record.meta["key"] for record in records],
+        "warnings": _warnings(titles, records),
         "verdicts": [verdict(record.state, record.step) for record in records],
     }
+
+
+def _warnings(titles: Sequence[str], records: Sequence[Record]) -> list[str]:
+    """Each warning once, with the runs that it holds for where it does not for all."""
+    told: dict[str, list[str]] = {}
+    for title, record in zip(titles, records, strict=True):
+        case = record.meta["case"]
+        machine = build(Machine, toml.Document("machine", case["machine"]), si=True)
+        outfit = build(Outfit, toml.Document("outfit", case["outfit"]), si=True)
+        scenario = build(Scenario, toml.Document("scenario", case["scenario"]), si=True)
+        for warning in scenario_warnings(machine, outfit, scenario):
+            told.setdefault(warning, []).append(title)
+    return said_once(told, len(records))
 
 
 def read_time(text: str, records: Sequence[Record]) -> float | None:

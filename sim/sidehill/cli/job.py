@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from sidehill.advice.warnings import scenario_warnings
 from sidehill.case import Case
 from sidehill.engines import choose
 from sidehill.files.spec import defaults_used
@@ -21,6 +22,11 @@ class Job:
     case: Case
     fitted: Fitted
     engine: str
+
+    @property
+    def warnings(self) -> tuple[str, ...]:
+        """What is past a rating or a rule where the case stands, and what else must be told."""
+        return scenario_warnings(self.case.machine, self.case.outfit, self.case.scenario)
 
     @property
     def defaults(self) -> list[str]:

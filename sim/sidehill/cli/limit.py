@@ -66,6 +66,6 @@ def command(
     job = jobs.read_job(machine, scenario, changes, outfit, engine)
     found = limit_report.search(job, find, engine)
     if as_json:
-        console.emit(job.to_dict() | found.to_dict(), job.fitted.warnings)
+        console.emit(job.to_dict() | found.to_dict(), job.warnings)
         return
     limit_report.tell(job, found, us=units is System.US)

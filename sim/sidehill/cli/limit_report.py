@@ -65,4 +65,4 @@ def tell(job: Job, found: Limit, *, us: bool) -> None:
         for line in limit_words.bands(found.bands, found.unit, us=us):
             out.print(f"  {line}")
     out.print(f"{found.runs} runs")
-    console.close(out, job.fitted.warnings, job.fitted.notes, job.defaults)
+    console.close(out, job.warnings, job.fitted.notes, job.defaults)

@@ -1,11 +1,14 @@
 """`sidehill tip`: the statics of a machine standing still."""
 
+import csv
 from enum import StrEnum
+from io import StringIO
 from pathlib import Path
 from typing import Annotated, Any
 
 import typer
 
+from sidehill.advice.warnings import site_of, warnings
 from sidehill.cli import console, tip_report
 from sidehill.cli.options import AsJson, MachineName, System, Units
 from sidehill.cli.outfit import with_outfit
@@ -16,12 +19,14 @@ from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.ground import Ground
+from sidehill.statics.assembly import from_fitted
+from sidehill.statics.polar import round_table
 from sidehill.statics.report import tip
 
 EXAMPLES = (
     'sidehill tip bramble --bucket-load "250 kg" --slope "14 deg"',
     "sidehill tip sorrel --tyres compliant --json",
-    "sidehill tip bramble --picture bramble-tip.png",
+    "sidehill tip bramble --picture bramble-tip.png --out bramble-tip.csv",
 )
 
 
@@ -51,7 +56,11 @@ def command(
         Tyres, typer.Option(help="rigid: closed form; compliant: the simulation's own tyres.")
     ] = Tyres.RIGID,
     picture: Annotated[
-        Path | None, typer.Option(metavar="FILE.png", help="The tip slope all round, as a picture.")
+        Path | None, typer.Option(metavar="FILE.png", help="Lift-off all round, as a picture.")
+    ] = None,
+    table: Annotated[
+        Path | None,
+        typer.Option("--out", metavar="FILE.csv", help="Lift-off all round, as a table."),
     ] = None,
     as_json: AsJson = False,
     units: Units = System.METRIC,
@@ -64,6 +73,8 @@ def command(
     report = tip(fitted, ground.slope, ground.grade, ground.friction, ground.downhill)
     if picture is not None:
         ready_file(picture, ".png")
+    if table is not None:
+        ready_file(table, ".csv")
     data: dict[str, Any] = report.to_dict()
     if tyres is Tyres.COMPLIANT:
         from sidehill.cli.compliant import on_compliant_tyres
@@ -75,10 +86,24 @@ def command(
         from sidehill.picture.polar import polar_picture
 
         write_file(picture, polar_picture(fitted))
+    all_round = round_table(from_fitted(fitted))
+    if table is not None:
+        write_file(table, _csv(all_round))
+    data |= {"all_round": all_round, "table": table and str(table)}
     data |= {"machine": loaded.name, "tyres": tyres.value, "picture": picture and str(picture)}
     data["notes"] = [note for note in data["notes"] if note not in fitted.warnings]
     data["defaults"] = [*defaults_used(loaded), *defaults_used(outfit)]
+    told = warnings(loaded, outfit, site_of(ground))
     if as_json:
-        console.emit(data, fitted.warnings)
+        console.emit(data, told)
         return
-    tip_report.tell(data, ground, fitted.warnings, us=units is System.US)
+    tip_report.tell(data, ground, told, us=units is System.US)
+
+
+def _csv(rows: list[dict[str, Any]]) -> bytes:
+    """The rows as CSV, a missing value as an empty field."""
+    text = StringIO()
+    writer = csv.DictWriter(text, rows[0], lineterminator="\n")
+    writer.writeheader()
+    writer.writerows(rows)
+    return text.getvalue().encode()

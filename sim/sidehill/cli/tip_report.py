@@ -10,7 +10,7 @@ from sidehill.run.words import UNKNOWN, threshold
 from sidehill.scenario.ground import Ground
 
 _SLOPES = {
-    "lift_off_slope_deg": ("lift-off slope", "the uphill rear wheel's load reaches zero"),
+    "lift_off_slope_deg": ("lift-off slope", "the {first} wheel's load reaches zero"),
     "second_stage_slope_deg": ("second-stage slope", "only if lowered gently: never the limit"),
     "overturn_slope_deg": ("overturn slope", "the fall from lift-off carries it over"),
     "comes_back_slope_deg": ("comes-back slope", "a lifted wheel is down again below it"),
@@ -25,6 +25,8 @@ def tell(data: dict[str, Any], ground: Ground, warnings: Sequence[str], *, us: b
     out = console.out()
     place = f"side slope {show_slope(ground.slope)}, grade {show_slope(ground.grade)}"
     out.print(f"{data['machine']}, standing still, {data['tyres']} tyres", style="bold")
+    for reason in data["flaws"]:
+        out.print(f"DOES NOT STAND THERE: {reason}", style="bold red")
     forward, left, up = (show(place, "distance", us=us) for place in data["cg_m"])
     facts = {
         "mass": show(data["mass_kg"], "mass", us=us, rounding="up"),
@@ -32,14 +34,16 @@ def tell(data: dict[str, Any], ground: Ground, warnings: Sequence[str], *, us: b
         "CG to the left": left,
         "CG above the ground": up,
     }
+    first = (data["lifts_first"] or "first").replace("_", " ")
     for key, (name, meaning) in _SLOPES.items():
         if key in data:
-            facts[name] = f"{threshold(data[key]):<19} {meaning}"
+            facts[name] = f"{threshold(data[key]):<19} {meaning.format(first=first)}"
     console.lines(out, facts)
     out.print(f"on {place}, downhill {ground.downhill}:", style="bold")
     console.lines(out, _here(data, us))
-    if data["picture"]:
-        out.print(f"picture: {data['picture']}")
+    for what in ("picture", "table"):
+        if data[what]:
+            out.print(f"{what}: {data[what]}")
     console.close(out, warnings, data["notes"], data["defaults"])
 
 

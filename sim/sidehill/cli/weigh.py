@@ -7,23 +7,24 @@ import typer
 
 from sidehill.cli import console
 from sidehill.cli.options import AsJson, System, Units
+from sidehill.cli.weigh_report import Told
 from sidehill.files.errors import InputError
-from sidehill.files.spec import defaults_used
-from sidehill.files.units import show
 from sidehill.files.whole import ready_file, write_file
-from sidehill.machine.weigh import Readings, raised_scale_height, read_scales, weighed_block
+from sidehill.machine.file import Machine, load_machine
+from sidehill.machine.loader import lump
+from sidehill.machine.outfit import Outfit
+from sidehill.machine.weigh import read_scales
+from sidehill.machine.weighed_block import weighed_block
 
 EXAMPLES = (
     'sidehill weigh --level-front "430 kg" --level-rear "560 kg" --raised-front "383 kg" '
     '--tilt "22 deg" --wheelbase "1.62 m" --front-radius "0.30 m" --rear-radius "0.475 m" '
     '--scale-error "0.2 %"',
 )
-_HOW = (
-    "wheels rolled free: brakes off, out of gear, chocks clear of the tyres, so that each axle was "
-    "held straight up through its centre",
-    "chock the load, not the wheels, and stay out from under a raised tractor",
-)
 _READING: dict[str, Any] = {"metavar": "VALUE", "rich_help_panel": "Readings"}
+_FLAG: dict[str, Any] = {"rich_help_panel": "Readings"}
+_LOADER: dict[str, Any] = {"metavar": "VALUE", "rich_help_panel": "Loader"}
+_LOADER_FLAG: dict[str, Any] = {"rich_help_panel": "Loader"}
 _ERROR: dict[str, Any] = {"metavar": "VALUE", "rich_help_panel": "Errors"}
 Text = str | None
 
@@ -45,6 +46,31 @@ def command(
     ] = None,
     rear_radius: Annotated[
         Text, typer.Option(**_READING, help="Axle centre to ground, standing.")
+    ] = None,
+    low_cg: Annotated[
+        bool, typer.Option(**_FLAG, help="The front was the raised end: the CG is that low.")
+    ] = False,
+    loader_on: Annotated[
+        bool, typer.Option(**_LOADER_FLAG, help="It was on: take the --machine file's off again.")
+    ] = False,
+    bucket_height: Annotated[
+        Text, typer.Option(**_LOADER, help="Its bucket pin's height then; carry if left out.")
+    ] = None,
+    loader_mass: Annotated[
+        Text, typer.Option(**_LOADER, help="Of a loader that was on, to be taken off again.")
+    ] = None,
+    loader_ahead: Annotated[
+        Text, typer.Option(**_LOADER, help="Its CG ahead of the rear axle, level.")
+    ] = None,
+    loader_height: Annotated[
+        Text, typer.Option(**_LOADER, help="Its CG above the ground, level.")
+    ] = None,
+    machine: Annotated[
+        Text,
+        typer.Option(
+            metavar="MACHINE",
+            help="The file it is pasted into: what else is in its \\[weighed] table is kept.",
+        ),
     ] = None,
     scale_error: Annotated[
         Text, typer.Option(**_ERROR, help="Of each scale reading; 1 % if left out.")
@@ -73,48 +99,38 @@ def command(
         "wheelbase": wheelbase,
         "front_radius": front_radius,
         "rear_radius": rear_radius,
+        "loader_mass": loader_mass,
+        "loader_ahead": loader_ahead,
+        "loader_height": loader_height,
         "scale_error": scale_error,
         "tilt_error": tilt_error,
         "length_error": length_error,
     }
-    values = {name: text for name, text in given.items() if text is not None}
-    readings = read_scales(values, "command line")
-    block = weighed_block(readings)
+    values: dict[str, Any] = {name: text for name, text in given.items() if text is not None}
+    own = None if machine is None else load_machine(machine)
+    if loader_on or bucket_height is not None:
+        values |= _own_loader(own, values, bucket_height)
+    readings = read_scales(values | ({"low_cg": True} if low_cg else {}), "command line")
+    block = weighed_block(readings, own)
+    told = Told(readings, block, file, own)
     if file is not None:
         if ready_file(file, ".toml").exists():  # perhaps a machine, hours of somebody's work
             raise InputError(f"{file}: there is such a file already; give a new name")
         write_file(file, block.encode())
     if as_json:
-        console.emit(_data(readings, block, file))
+        console.emit(told.data(), told.warnings)
         return
-    _tell(readings, block, file, us=units is System.US)
+    told.print(us=units is System.US)
 
 
-def _data(readings: Readings, block: str, file: Path | None) -> dict[str, object]:
-    found = raised_scale_height(readings)
-    return {
-        "mass_kg": readings.mass,
-        "cg_height_m": found.height,
-        "cg_height_error_m": found.error,
-        "shares_m": dict(found.shares),
-        "largest": found.largest,
-        "weighed_block": block,
-        "file": file and str(file),
-        "notes": list(_HOW),
-        "defaults": list(defaults_used(readings)),
-    }
-
-
-def _tell(readings: Readings, block: str, file: Path | None, *, us: bool) -> None:
-    out, found = console.out(), raised_scale_height(readings)
-    height = show(found.height, "length", us=us, rounding="up")
-    error = show(found.error, "length", us=us, rounding="up")
-    out.print(f"CG height {height}, one standard error {error}", style="bold")
-    shares = sorted(found.shares.items(), key=lambda item: -item[1])
-    told = {name: show(size, "length", us=us, rounding="up") for name, size in shares}
-    console.lines(out, told)
-    out.print()
-    out.print(block)
-    if file is not None:
-        out.print(f"wrote {file}")
-    console.close(out, (), _HOW, defaults_used(readings))
+def _own_loader(
+    machine: Machine | None, values: dict[str, Any], bucket_height: str | None
+) -> dict[str, str]:
+    """Mass and place of the machine file's own loader, as readings."""
+    if machine is None:
+        raise InputError("--loader-on: give the file that has the loader, with --machine")
+    if any(name.startswith("loader_") for name in values):
+        raise InputError("--loader-on takes mass and place from the machine file; give one of both")
+    pose = Outfit(bucket_height=bucket_height or "carry").bucket_height
+    mass, ahead, up = lump(machine, pose)
+    return {"loader_mass": f"{mass} kg", "loader_ahead": f"{ahead} m", "loader_height": f"{up} m"}

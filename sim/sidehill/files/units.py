@@ -169,7 +169,10 @@ def show_slope(angle: float, rounding: Rounding = "nearest") -> str:
 
 
 def show_threshold(angle: float) -> str:
-    """A slope in radians that something starts at or was driven on: both figures rounded down."""
+    """A slope in radians that was found, as one that something starts at: both figures down.
+
+    One that was given is shown by `show_slope`, to the nearest, wherever it stands.
+    """
     return show_slope(angle, "down")
 
 

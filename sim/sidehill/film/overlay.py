@@ -3,7 +3,7 @@
 import numpy as np
 from PIL import Image, ImageDraw
 
-from sidehill.files.units import show_angle, show_threshold
+from sidehill.files.units import show_angle, show_slope, show_threshold
 from sidehill.film.badges import FULL, STEPS, level_badge, loads_badge
 from sidehill.film.grid import TITLE, Box, badge_boxes, text_size
 from sidehill.film.ink import DIM, PAPER, PLUM, SMALL, fitted, font, pill
@@ -19,14 +19,15 @@ def write_title(
     size = text_size(image.size, count, TITLE)
     pad, middle = size // 2, strip.y + 0.82 * size
     one_row = strip.height < 2 * size
-    ground = pane.scene.slope(time) if pane.scene else pane.slope
-    slope = words.say("slope", slope=show_threshold(ground))
+    table = pane.scene if pane.scene and pane.scene.bank is None else None  # its slope grows
+    shown = show_slope(pane.slope) if table is None else show_threshold(table.slope(time))
+    slope = words.say("slope", slope=shown)
     small = font(round(SMALL * size))
     room = strip.width - 2 * pad - (small.getlength(slope) + pad if one_row else 0.0)
-    title, shown = fitted(pane.title, size, room, bold=True)
+    title, height = fitted(pane.title, size, room, bold=True)
     draw = ImageDraw.Draw(image)
     draw.rectangle(strip.corners, PLUM)
-    draw.text((strip.x + pad, middle), title, PAPER, font(shown, bold=True), anchor="lm")
+    draw.text((strip.x + pad, middle), title, PAPER, font(height, bold=True), anchor="lm")
     if one_row:
         draw.text((strip.x + strip.width - pad, middle), slope, DIM, small, anchor="rm")
     else:

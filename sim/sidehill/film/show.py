@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import radians
 
 from sidehill.files.errors import InputError
-from sidehill.files.units import show_threshold
+from sidehill.files.units import show_slope
 from sidehill.film.choose import choose
 from sidehill.film.clock import AFTER, BEFORE, Moment, Pace, schedule, spread
 from sidehill.film.grid import TITLE, pane_boxes, picture_box, strip_height, text_size
@@ -69,7 +69,7 @@ def build_show(
 
 def usual_caption(panes: Sequence[Pane], words: Words) -> str:
     """What stands below a film given no caption: the slope, if it is one, and a caution."""
-    slopes = {show_threshold(pane.slope) for pane in panes}
+    slopes = {show_slope(pane.slope) for pane in panes}
     if len(slopes) > 1 or any(pane.table is not None for pane in panes):
         return words.say("caption_any")
     return words.say("caption", slope=slopes.pop())
@@ -78,7 +78,7 @@ def usual_caption(panes: Sequence[Pane], words: Words) -> str:
 def title_rows(panes: Sequence[Pane], size: tuple[int, int], words: Words) -> int:
     """2 if any pane's name leaves no room for its slope beside it, so that all look alike."""
     text = text_size(size, len(panes), TITLE)
-    slope = words.say("slope", slope=show_threshold(radians(30.0)))
+    slope = words.say("slope", slope=show_slope(radians(30.0)))
     beside = font(round(SMALL * text)).getlength(slope) + 2 * text
     room = pane_boxes(size, len(panes))[0].width - beside
     longest = max(font(round(SMALL * text), bold=True).getlength(pane.title) for pane in panes)

@@ -4,7 +4,7 @@ from math import radians
 
 import numpy as np
 
-from sidehill.files.units import round_to, show, show_angle, show_threshold
+from sidehill.files.units import round_to, show, show_angle, show_slope, show_threshold
 from sidehill.film.clock import Moment
 from sidehill.film.ink import ALARM, GOOD, PAPER, UNKNOWN, Colour
 from sidehill.film.pane import Pane
@@ -88,7 +88,7 @@ def figures(pane: Pane, words: Words) -> str:
     outcome = pane.outcome
     if pane.table is not None and outcome.verdict not in NOTHING_KNOWN:
         return table_figures(pane.table, words)
-    said = [words.say("slope", slope=show_threshold(pane.slope))]
+    said = [words.say("slope", slope=show_slope(pane.slope))]
     if outcome.verdict in NOTHING_KNOWN:
         if pane.over is None:
             said.append(words.say("nothing_known"))

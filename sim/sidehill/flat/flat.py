@@ -7,6 +7,7 @@ import numpy as np
 from scipy.spatial.transform import Rotation
 
 from sidehill.case import Case
+from sidehill.flat.discs import discs_notes
 from sidehill.flat.mechanism import mechanism
 from sidehill.flat.points import contact_points
 from sidehill.flat.suits import features_end, overlap_notes, refuse_features, refuse_misfits
@@ -36,7 +37,11 @@ class Flat:
     @cached_property
     def notes(self) -> tuple[str, ...]:
         """Defaults, estimates and what lies where."""
-        return (*self.fitted.notes, *overlap_notes(self.source, self.fitted))
+        return (
+            *self.fitted.notes,
+            *overlap_notes(self.source, self.fitted),
+            *discs_notes(self.source),
+        )
 
     @cached_property
     def bare_urdf(self) -> str:

@@ -107,7 +107,7 @@ def loader_inertias(links: tuple[Link, ...], angles: Sequence[float]) -> tuple[f
     arm, bucket = by_name["loader_arm"], by_name["bucket"]
     from_pin, turned = bucket.com, float(bucket.inertia[1, 1])
     own = turned + bucket.mass * float(from_pin[::2] @ from_pin[::2])
-    alone = float(_moved(arm.inertia, arm.mass, arm.com)[1, 1])
+    alone = float(about(arm.inertia, arm.mass, arm.com)[1, 1])
     felt = []
     for angle in np.linspace(min(angles), max(angles), POSES):
         from_arm = rotation(arm.axis, float(angle)) @ bucket.origin + from_pin

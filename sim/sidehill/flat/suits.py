@@ -5,6 +5,7 @@ from math import degrees, tan
 from sidehill.case import Case
 from sidehill.files.errors import InputError
 from sidehill.files.units import show
+from sidehill.flat.discs import reach
 from sidehill.machine.fitted import Fitted
 from sidehill.machine.loader import arm_angle
 from sidehill.scenario.ground import Feature
@@ -109,18 +110,20 @@ def _feature(case: Case, fitted: Fitted, number: int, feature: Feature) -> None:
 
 
 def _in_the_way(case: Case, fitted: Fitted, feature: Feature) -> bool:
-    """Whether any wheel's way along the path meets the feature."""
-    return any(
-        overlap > 0.0
+    """Whether a disc of any wheel, on its way along the path, meets the feature."""
+    return feature.width is None or any(
+        abs(abs(left) - track / 2.0) < feature.width / 2.0 + reach(case, tyre.width)
         for left in lateral_places(feature, case.scenario, fitted.rear_track)
-        for overlap in (_overlap(feature, left, fitted, end) for end in ("front", "rear"))
+        for track, tyre in (
+            (fitted.front_track, case.machine.front_tyre),
+            (fitted.rear_track, case.machine.rear_tyre),
+        )
     )
 
 
-def _overlap(feature: Feature, left: float, fitted: Fitted, end: str) -> float:
-    """[m] of a tyre's section, the more covered side's, over a feature centred at `left`."""
-    tyre = fitted.machine.front_tyre if end == "front" else fitted.machine.rear_tyre
-    track = fitted.front_track if end == "front" else fitted.rear_track
+def _front_overlap(feature: Feature, left: float, fitted: Fitted) -> float:
+    """[m] of a front tyre's section, the more covered side's, over a feature centred at `left`."""
+    tyre, track = fitted.machine.front_tyre, fitted.front_track
     if feature.width is None:
         return tyre.width
     return max(
@@ -131,14 +134,18 @@ def _overlap(feature: Feature, left: float, fitted: Fitted, end: str) -> float:
 
 
 def overlap_notes(case: Case, fitted: Fitted) -> tuple[str, ...]:
-    """How much of the front tyres' section meets each feature that lies under a rear wheel."""
+    """How much of the front tyres' section meets each feature that lies under a rear wheel, and
+    which features no wheel meets."""
     notes = []
     for number, feature in enumerate(case.scenario.feature, start=1):
+        if not _in_the_way(case, fitted, feature):
+            place = f"y = {show(feature.y or 0.0, 'length')}"
+            notes.append(f"feature {number}, a {feature.shape} at {place}: no wheel's way meets it")
         if feature.wheels is None:
             continue
         left = lateral_places(feature, case.scenario, fitted.rear_track)[0]
         width = fitted.machine.front_tyre.width
-        met = max(0.0, min(width, _overlap(feature, left, fitted, "front")))
+        met = max(0.0, min(width, _front_overlap(feature, left, fitted)))
         notes.append(
             f"feature {number}, a {feature.shape} under the rear wheel's way: the front tyre "
             f"meets it over {show(met, 'length')} of its {show(width, 'length')}"

@@ -5,6 +5,7 @@ from math import ceil, inf, pi, radians, sqrt, tan
 import numpy as np
 
 from sidehill.case import Case
+from sidehill.flat.discs import discs
 from sidehill.flat.mechanism import Mechanism
 from sidehill.kernels.layout import (
     ALWAYS,
@@ -112,7 +113,7 @@ def _fill_tyres(values: Records, case: Case, loads: Array) -> None:
         values["damping"][i] = 2.0 * tyre.damping_ratio * sqrt(stiffness * loads[i] / GRAVITY)
         values["shear"][i] = ratio * tyre.stiffness
     values["level_load"] = loads
-    values["discs"] = settings.discs
+    values["discs"] = discs(case)
     values["relaxation"] = RELAXATION
     stiffest = max(case.machine.front_tyre.damping_ratio, case.machine.rear_tyre.damping_ratio)
     values["settle_damping"] = max(1.0, SETTLE_RATIO / stiffest)

@@ -63,6 +63,26 @@ def parts(machine: Machine, outfit: Outfit) -> list[Part]:
     ]
 
 
+def lump(machine: Machine, height: float | str) -> tuple[float, float, float]:
+    """Mass [kg] of the empty loader, and its CG ahead of the rear axle and above ground [m].
+
+    Args:
+        height: of the bucket pin, as `pin_height`.
+
+    Raises:
+        InputError: the machine has no loader, or the height is out of its reach.
+    """
+    if machine.loader is None:
+        raise InputError(
+            f"the machine file {machine.file or machine.name} lacks a [loader] table; add it, or "
+            "give the loader's mass and place"
+        )
+    empty = [part for part in parts(machine, Outfit(bucket_height=height)) if part.mass > 0.0]
+    mass = sum(part.mass for part in empty)
+    x, _, z = sum((part.mass * part.cg for part in empty), np.zeros(3)) / mass
+    return mass, float(x), float(z)
+
+
 def _at(forward_up: tuple[float, float]) -> Array:
     return np.array([forward_up[0], 0.0, forward_up[1]])
 

@@ -1,4 +1,4 @@
-"""The tip slope for ground that falls away in any direction."""
+"""The lift-off slope for ground that falls away in any direction, as a picture."""
 
 from itertools import pairwise
 
@@ -10,10 +10,18 @@ from numpy.typing import NDArray
 from sidehill.machine.fitted import Fitted
 from sidehill.picture.style import DARK_GREY, DARK_PLUM, GREY, PLUM, footnote, look, png
 from sidehill.statics.assembly import from_fitted
-from sidehill.statics.polar import TIPS_OVER, round_slope
+from sidehill.statics.flaw import flaws
+from sidehill.statics.polar import LIFTS, round_slope
 from sidehill.statics.vector import Array
 
-_LINES = ((PLUM, "-"), (DARK_PLUM, (0, (6, 1.5))), (GREY, "-."), (DARK_GREY, (0, (1, 1.2))))
+_LINES = (  # in the order of LIFTS
+    (DARK_PLUM, (0, (3, 1))),
+    (DARK_GREY, (0, (3, 1))),
+    (PLUM, "-"),
+    (GREY, "-"),
+    (DARK_PLUM, (0, (1, 1.2))),
+    (DARK_GREY, (0, (1, 1.2))),
+)
 _AHEAD = {
     0: "nose downhill",
     90: "left side\ndownhill",
@@ -23,35 +31,41 @@ _AHEAD = {
 
 
 def polar_picture(fitted: Fitted) -> bytes:
-    """PNG: tip slope over the direction in which the ground falls away, rigid tyres."""
+    """PNG: lift-off slope over the direction in which the ground falls away, rigid tyres."""
     direction = np.radians(np.arange(0.0, 360.5, 0.5))
-    found = round_slope(from_fitted(fitted), direction)
+    tipping = from_fitted(fitted)
+    found = round_slope(tipping, direction)
     with look():
         figure = Figure(figsize=(7.0, 7.4))
-        axes = figure.add_axes((0.14, 0.15, 0.72, 0.72), projection="polar")
-        assert isinstance(axes, PolarAxes)
-        _draw(axes, direction, np.degrees(found.slope), found.over)
-        figure.suptitle(f"{fitted.machine.name}: tip slope all round", fontweight="bold", y=0.975)
-        figure.legend(loc="lower center", ncols=2, bbox_to_anchor=(0.5, 0.035))
+        figure.suptitle(f"{fitted.machine.name}: lift-off all round", fontweight="bold", y=0.975)
+        reasons = [reason for reason, holds in flaws(tipping).items() if holds]
+        if reasons:
+            words = "\n".join(["not computed: it does not stand on the level", *reasons])
+            figure.text(0.5, 0.5, words, ha="center", va="center", wrap=True)
+        else:
+            axes = figure.add_axes((0.14, 0.17, 0.72, 0.70), projection="polar")
+            assert isinstance(axes, PolarAxes)
+            _draw(axes, direction, np.degrees(found.slope), found.lifts)
+            figure.legend(loc="lower center", ncols=2, bbox_to_anchor=(0.5, 0.035))
         footnote(
             figure,
-            "Rigid tyres, standing still: overstates. Direction is where the ground falls away to. "
-            "A model compares; it does not permit.",
+            "Slope at which the first wheel lifts. Rigid tyres, standing still: overstates. "
+            "Direction is where the ground falls away to. A model compares; it does not permit.",
         )
         return png(figure)
 
 
-def _draw(axes: PolarAxes, direction: Array, slope: Array, over: NDArray[np.intp]) -> None:
-    """One stretch of line for each thing that it tips over."""
+def _draw(axes: PolarAxes, direction: Array, slope: Array, lifts: NDArray[np.intp]) -> None:
+    """One stretch of line for each wheel, or pair, that lifts first."""
     axes.set_theta_zero_location("N")
     axes.set_thetagrids(list(_AHEAD), list(_AHEAD.values()))
-    ends = [0, *(np.flatnonzero(np.diff(over)) + 1), len(over)]
+    ends = [0, *(np.flatnonzero(np.diff(lifts)) + 1), len(lifts)]
     named: set[int] = set()
     for start, end in pairwise(ends):
-        what = int(over[start])
+        what = int(lifts[start])
         colour, dashes = _LINES[what]
-        label = None if what in named else f"tips over the {TIPS_OVER[what]}"
-        stretch = slice(start, min(end + 1, len(over)))
+        label = None if what in named else _label(LIFTS[what])
+        stretch = slice(start, min(end + 1, len(lifts)))
         axes.plot(
             direction[stretch], slope[stretch], color=colour, linestyle=dashes, lw=2.2, label=label
         )
@@ -68,6 +82,12 @@ def _draw(axes: PolarAxes, direction: Array, slope: Array, over: NDArray[np.intp
     for text in axes.yaxis.get_ticklabels():
         text.set_bbox({"facecolor": "white", "edgecolor": "none", "pad": 0.6, "alpha": 0.85})
     _mark_sides(axes, direction, slope)
+
+
+def _label(name: str) -> str:
+    """Which wheel lifts first, for the legend."""
+    end = name.removeprefix("both ")
+    return f"both {end} wheels lift first" if end != name else f"{name} wheel lifts first"
 
 
 def _mark_sides(axes: PolarAxes, direction: Array, slope: Array) -> None:

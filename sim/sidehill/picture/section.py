@@ -5,7 +5,7 @@ from math import cos, sin
 import numpy as np
 from matplotlib.axes import Axes
 
-from sidehill.files.units import show_threshold
+from sidehill.files.units import show_slope
 from sidehill.kernels.layout import Vector
 from sidehill.picture.silhouette import silhouette
 from sidehill.picture.style import DARK_GREY, DARK_PLUM, GREY, PALE_PLUM, PLUM
@@ -88,7 +88,7 @@ def _write_slope(axes: Axes, survey: Survey, half: float) -> None:
     axes.plot(
         foot[0] + inward * radius * np.cos(arc), foot[1] + radius * np.sin(arc), color=GREY, lw=0.8
     )
-    words, middle = show_threshold(ground.slope), foot[0] + inward * 0.75 * half
+    words, middle = show_slope(ground.slope), foot[0] + inward * 0.75 * half
     if is_table:
         raised = np.array([inward * np.cos(ground.slope), np.sin(ground.slope)])
         axes.plot(*np.array([foot, foot + 1.5 * half * raised]).T, color=GREY, lw=1.2, ls="--")

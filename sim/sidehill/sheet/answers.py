@@ -16,7 +16,7 @@ def question(found: Findings) -> str:
     verb = "buys most" if count > 1 else "reach"
     return (
         f"{study.machine.name} is to work on “{study.scenario.title}”. {ways} {verb}, what does it "
-        f"cost, and how much is enough for a side slope of {show_slope(found.wanted, 'up')}?"
+        f"cost, and how much is enough for a side slope of {show_slope(found.wanted)}?"
     )
 
 
@@ -110,7 +110,7 @@ def enough_rows(found: Findings) -> list[tuple[str, str, str]]:
 def enough_words(found: Findings) -> str:
     """What was wanted, and why reaching it is not the end of the matter."""
     own = show_slope(found.study.scenario.ground.slope)
-    wanted = show_slope(found.wanted, "up")
+    wanted = show_slope(found.wanted)
     is_own = found.wish.want is None
     asked = f"{wanted}, as asked for (the scenario's own side slope is {own})"
     option = next(o for o in found.ranking.options if o.option == found.delivered)

@@ -25,6 +25,11 @@ class Cell:
     tone: str = ""  # "bad", "unknown" or nothing; the text says it too
 
 
+def given(degrees: float) -> str:
+    """A slope that was asked for or driven on, to the nearest."""
+    return show_slope(radians(degrees))
+
+
 def slope(degrees: float) -> str:
     """A slope that something starts at, rounded down."""
     return UNKNOWN if isnan(degrees) else show_slope(radians(degrees), "down")

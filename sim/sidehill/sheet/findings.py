@@ -12,6 +12,7 @@ from sidehill.advice.left_out import LeftOut, left_out
 from sidehill.advice.rank import Ranking, rank
 from sidehill.advice.ranked import Ranked
 from sidehill.advice.site import Site
+from sidehill.advice.warnings import site_of
 from sidehill.sheet.driven import driven
 from sidehill.sheet.enough import Pair, enough
 from sidehill.sheet.runs import Loads, Shown, drive_loads, drive_shown, runnable
@@ -92,7 +93,7 @@ def find(
         SidehillError: a record cannot be kept.
     """
     ground, first = study.scenario.ground, study.options[0]
-    site = Site.of(ground, steepest_grade=ground.slope)
+    site = site_of(ground)
     wanted = ground.slope if wish.want is None else wish.want
     if table is None:
         table = compare(

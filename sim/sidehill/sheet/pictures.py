@@ -9,7 +9,7 @@ from sidehill.machine.build import fit
 from sidehill.picture.history import history_picture
 from sidehill.picture.polar import polar_picture
 from sidehill.run.outcome import read
-from sidehill.sheet.cells import slope
+from sidehill.sheet.cells import given
 from sidehill.sheet.chart import chart
 from sidehill.sheet.findings import Findings
 from sidehill.sheet.sections import sections
@@ -47,7 +47,7 @@ def shown_words(found: Findings) -> str:
     """The slope that runs are shown on, and why that one."""
     shown = found.shown
     why = "the scenario's own slope" if shown.is_own else SHOWN_SLOPE
-    return f"{slope(shown.slope)}: {why}"
+    return f"{given(shown.slope)}: {why}"
 
 
 def verdicts(found: Findings) -> list[tuple[str, str]]:
@@ -62,7 +62,7 @@ def _history(found: Findings) -> Embedded:
     ended = "; ".join(f"{name}: {judged}" for name, judged in verdicts(found))
     return Embedded(
         embedded("image/png", history_picture(found.shown.records)),
-        f"Roll and wheel loads over time on {slope(found.shown.slope)}. {ended}.",
+        f"Roll and wheel loads over time on {given(found.shown.slope)}. {ended}.",
         f"Roll and wheel loads on {shown_words(found)}.",
     )
 
@@ -72,6 +72,6 @@ def _polar(found: Findings, name: str) -> Embedded:
     fitted = fit(study.machine, study.option(name).outfit, study.scenario.ground.downhill)
     return Embedded(
         embedded("image/png", polar_picture(fitted)),
-        f"{name}: tip slope over the direction in which the ground falls away, rigid tyres.",
-        f"{name}: the tip slope all round, rigid tyres, standing still (overstates).",
+        f"{name}: lift-off slope over the direction in which the ground falls away, rigid tyres.",
+        f"{name}: lift-off all round, rigid tyres, standing still (overstates).",
     )

@@ -5,7 +5,7 @@ from typing import Any
 from sidehill.advice.finding import Finding
 from sidehill.advice.ranked import Ranked
 from sidehill.files.units import show, show_slope
-from sidehill.sheet.cells import UNCHECKED, Cell, share, times
+from sidehill.sheet.cells import UNCHECKED, Cell, given, share, times
 from sidehill.sheet.findings import Findings
 
 _SHARES = ("share as fitted", "share at worst", "share with the bucket full")
@@ -76,7 +76,7 @@ def _tyres(findings: tuple[Finding, ...], state: str, us: bool) -> Cell:
 def price_notes(found: Findings) -> list[str]:
     """What stands behind the columns, and what could not be checked."""
     us, loads = found.wish.us, found.loads
-    own = f"{loads.slope:.1f} deg"
+    own = given(loads.slope)
     on = (
         f"Peaks are of runs over this scenario on its own slope, {own}."
         if loads.is_own
@@ -85,7 +85,7 @@ def price_notes(found: Findings) -> list[str]:
     )
     ended = [f"{name} ({judged})" for name, judged in loads.ended.items()]
     lost = [f"No peak of what did not come across: {', '.join(ended)}."] if ended else []
-    grade = f"a grade of {show_slope(found.site.steepest_grade, 'up')}"
+    grade = f"a grade of {show_slope(found.site.steepest_grade)}"
     return [
         "Loads standing on the scenario's slope. Axle loads and the worst share are the most and "
         f"the least of the level and {grade}, nose up and nose down.",

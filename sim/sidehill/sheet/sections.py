@@ -7,7 +7,7 @@ from matplotlib.figure import Figure
 
 from sidehill.picture.section import draw_section
 from sidehill.picture.survey import survey
-from sidehill.sheet.cells import slope
+from sidehill.sheet.cells import given
 from sidehill.sheet.findings import Findings
 from sidehill.sheet.svg import drawing, svg
 
@@ -31,6 +31,6 @@ def sections(found: Findings) -> Markup:
 
 def _alt(found: Findings, names: list[str]) -> str:
     return (
-        f"{found.study.machine.name} from behind, to scale, on {slope(found.shown.slope)}, with "
+        f"{found.study.machine.name} from behind, to scale, on {given(found.shown.slope)}, with "
         f"its centre of gravity marked: {'; '.join(names)}."
     )

@@ -2,6 +2,8 @@
 
 from typing import Any
 
+from sidehill.advice.warnings import said_once
+from sidehill.advice.warnings import warnings as warned
 from sidehill.caution import NOT_MODELLED
 from sidehill.files.spec import defaults_used
 from sidehill.machine.build import fit
@@ -39,13 +41,9 @@ def warnings(found: Findings) -> list[str]:
     """Each warning once, with the options that it holds for."""
     study, told = found.study, dict[str, list[str]]()
     for option in study.options:
-        fitted = fit(study.machine, option.outfit, study.scenario.ground.downhill)
-        for warning in fitted.warnings:
+        for warning in warned(study.machine, option.outfit, found.site):
             told.setdefault(warning, []).append(option.name)
-    return [
-        warning if len(names) == len(study.options) else f"{warning} ({'; '.join(names)})"
-        for warning, names in told.items()
-    ]
+    return said_once(told, len(study.options))
 
 
 def _notes(found: Findings) -> list[str]:

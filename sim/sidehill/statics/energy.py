@@ -4,6 +4,7 @@ import numpy as np
 
 from sidehill.statics.flaw import masked
 from sidehill.statics.path import body_cg, first_line, on_stop, whole_cg
+from sidehill.statics.slopes import front_lifts_first
 from sidehill.statics.tipping import GRAVITY, Tipping
 from sidehill.statics.vector import Array, Real, cross, dot, downward
 
@@ -40,14 +41,15 @@ def energy_to_tip(tipping: Tipping, slope: Real, grade: Real = 0.0) -> Array:
 
     Losses at the stop would add to it. Between the lift-off and the overturn slope no rest on
     four wheels exists; the value there is what the fall onto the stop lacks to carry the machine
-    over, 0 from the overturn slope on. NaN where flawed.
+    over, 0 from the overturn slope on. NaN where flawed, or where a front wheel lifts first.
 
     Args:
         slope: [rad] side slope, 0 or more.
         grade: [rad] along the heading, nose up positive.
     """
     rise = np.maximum(_first_rise(tipping, slope, grade), _second_rise(tipping, slope, grade))
-    return masked(GRAVITY * rise, tipping, grade)
+    modelled = np.where(front_lifts_first(tipping, grade), np.nan, GRAVITY * rise)
+    return masked(modelled, tipping, grade)
 
 
 def line_inertia(tipping: Tipping) -> Real:

@@ -1,15 +1,13 @@
 """Wheel loads on any slope and grade: six equilibrium equations and a hinge without moment."""
 
-from functools import reduce
 from typing import NamedTuple
 
 import numpy as np
 
-from sidehill.statics.flaw import sound
+from sidehill.statics.axles import axles
 from sidehill.statics.slopes import lift_off_slope
 from sidehill.statics.tipping import GRAVITY, Tipping
-from sidehill.statics.vector import Array, Real, scaled
-from sidehill.statics.vector import downward as unit_downward
+from sidehill.statics.vector import Array, Real, downward
 
 
 class WheelLoads(NamedTuple):
@@ -24,39 +22,30 @@ class WheelLoads(NamedTuple):
 def balance(tipping: Tipping, slope: Real, grade: Real) -> tuple[Real, Real, Real, Real]:
     """The loads that balance gravity, in the order of `WheelLoads`, whatever their signs [N].
 
-    What holds the machine along the heading acts at ground level on the rear axle, equal left and
-    right; sideways each axle holds its own share. No roll moment passes through the pin.
+    How the ground holds the machine on its wheels is said at `axles.axles`.
     """
-    t, cg, down = tipping, tipping.whole_cg, unit_downward(slope, grade)
-    force = scaled(down, GRAVITY * t.whole_mass)
-    front = (cg.z * force.x - cg.x * force.z) / t.wheelbase
-    rear = -force.z - front
-    front_side = (cg.y * force.x - cg.x * force.y) / t.wheelbase
-    axle_side = GRAVITY * t.axle_mass * down.y
-    front_difference = (
-        2 / t.front_track * (t.pin_height * front_side - (t.axle_h - t.pin_height) * axle_side)
-    )
-    roll = cg.y * force.z - cg.z * force.y
-    rear_difference = (2 * roll - t.front_track * front_difference) / t.rear_track
-    return (
-        (front + front_difference) / 2,
-        (front - front_difference) / 2,
-        (rear + rear_difference) / 2,
-        (rear - rear_difference) / 2,
-    )
+    across = np.tan(slope)
+    square = -GRAVITY * downward(slope, grade).z
+    found: list[Real] = []
+    for axle in axles(tipping, np.tan(grade)):
+        half = square * axle.load / 2
+        moved = half * (axle.offset - axle.drawn * across) / axle.held
+        found += [half - moved, half + moved]
+    front_down, front_up, rear_down, rear_up = found
+    return front_down, front_up, rear_down, rear_up
 
 
 def wheel_loads(tipping: Tipping, slope: Real, grade: Real = 0.0) -> WheelLoads:
     """Loads on four wheels at rest; all four NaN where no four-wheel equilibrium exists.
 
-    That is: a load would be negative, the slope is past lift-off, or the machine is flawed.
-    Friction is not asked: compare `slide_slope`.
+    That is: the slope is past lift-off, or the machine is flawed. Friction is not asked: compare
+    `slide_slope`.
 
     Args:
         slope: [rad] side slope, 0 or more; turn the machine with `mirrored` for the other side.
         grade: [rad] along the heading, nose up positive.
     """
-    loads = balance(tipping, slope, grade)
-    stands = sound(tipping, grade) & (slope <= lift_off_slope(tipping, grade))
-    stands = reduce(np.logical_and, (load >= 0 for load in loads), stands)
-    return WheelLoads(*(np.where(stands, load, np.nan) for load in loads))
+    with np.errstate(divide="ignore", invalid="ignore"):
+        loads = balance(tipping, slope, grade)
+        stands = slope <= lift_off_slope(tipping, grade)  # NaN, of a flawed machine, is not
+    return WheelLoads(*(np.where(stands, np.maximum(load, 0.0), np.nan) for load in loads))

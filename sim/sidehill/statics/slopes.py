@@ -1,25 +1,56 @@
 """The side slopes at which a machine lifts a wheel and goes over (rigid, closed form)."""
 
+from typing import NamedTuple
+
 import numpy as np
 
-from sidehill.statics.flaw import line_moment, masked
+from sidehill.statics.axles import axles
+from sidehill.statics.flaw import Mask, masked
 from sidehill.statics.path import StopPose, body_cg, on_stop, whole_cg
 from sidehill.statics.tipping import Tipping
 from sidehill.statics.vector import Array, Real, dot
 
 
-def lift_off_slope(tipping: Tipping, grade: Real = 0.0) -> Array:
-    """Side slope at which the uphill rear wheel's load reaches zero [rad]; NaN where flawed.
+class LiftOff(NamedTuple):
+    """Tangents of the side slopes at which the first wheel of each axle carries nothing."""
 
-    On the level tan = (T/2 (1 - a) + y) / (h - p a), a = x / wheelbase, all of body B: the front
-    track does not appear.
+    front: Real
+    rear: Real
+
+
+def lift_off_tangents(tipping: Tipping, grade: Real) -> LiftOff:
+    """Where each axle's first wheel lifts: the uphill one (on a steep grade, perhaps not in front).
+
+    Meaningless where flawed. On the level the rear one is (T/2 (1 - a) + y) / (h - p a),
+    a = x / wheelbase, all of body B: the moment of gravity about the line from the downhill rear
+    contact to the pin. The front track does not appear there.
+    """
+    front, rear = axles(tipping, np.tan(grade))
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return LiftOff(
+            (front.held + np.sign(front.drawn) * front.offset) / np.abs(front.drawn),
+            (rear.held + rear.offset) / rear.drawn,
+        )
+
+
+def lift_off_slope(tipping: Tipping, grade: Real = 0.0) -> Array:
+    """Side slope at which the first wheel's load reaches zero [rad]; NaN where flawed.
 
     Args:
         grade: [rad] along the heading, nose up positive; side slopes are those of its `downward`.
     """
-    hold, lever = line_moment(tipping, grade)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        return masked(np.arctan(hold / lever), tipping, grade)
+    front, rear = lift_off_tangents(tipping, grade)
+    return masked(np.arctan(np.minimum(front, rear)), tipping, grade)
+
+
+def front_lifts_first(tipping: Tipping, grade: Real = 0.0) -> Mask:
+    """Whether a front wheel is the first to lift; then nothing here models the way over.
+
+    Just then the whole machine would tip about its downhill contacts (`rigid_slope`) before its
+    body swings about the pin.
+    """
+    front, rear = lift_off_tangents(tipping, grade)
+    return np.asarray(front < rear)
 
 
 def _second_stage_tan(stop: StopPose, grade: Real) -> Real:
@@ -62,14 +93,16 @@ def overturn_slope(tipping: Tipping, grade: Real = 0.0) -> Array:
 
     Lowest slope at or above lift-off at which the fall from the four-wheel pose, from rest and
     without loss, carries the machine over the second barrier. Where the second stage is no
-    steeper than lift-off there is no barrier left and this is the lift-off slope.
+    steeper than lift-off there is no barrier left and this is the lift-off slope; so it is where
+    a front wheel lifts first, whose way over is not modelled: no more is claimed.
     """
     stop = on_stop(tipping)
     lift = lift_off_slope(tipping, grade)
     with np.errstate(divide="ignore", invalid="ignore"):
         second = np.arctan(_second_stage_tan(stop, grade))
         fall = np.arctan(_fall_through_tan(tipping, stop, grade))
-    return np.where(second > lift, np.clip(fall, lift, np.maximum(second, lift)), lift)
+    caught = (second > lift) & ~front_lifts_first(tipping, grade)
+    return np.where(caught, np.clip(fall, lift, np.maximum(second, lift)), lift)
 
 
 def rigid_slope(tipping: Tipping, grade: Real = 0.0) -> Array:

@@ -37,14 +37,19 @@ def feature_rows(scenario: Scenario, fitted: Fitted) -> Vector:
     return np.array(rows, dtype=np.float64).reshape(-1, COLUMNS)
 
 
+def flank(feature: Feature) -> float:
+    """[m] over which a feature fades out, on each side."""
+    width = ACROSS if feature.width is None else feature.width
+    if feature.kind.edge is not None:
+        return min(feature.kind.edge, width / 2.0, feature.extent / 2.0)
+    return FLANK_SHARE * width
+
+
 def _row(feature: Feature, x: float, y: float, heading: float) -> tuple[float, ...]:
     width = ACROSS if feature.width is None else feature.width
-    flank = FLANK_SHARE * width
-    if feature.kind.edge is not None:
-        flank = min(feature.kind.edge, width / 2.0, feature.extent / 2.0)
     return (
         PROFILES[feature.kind.profile], x, y, cos(heading), sin(heading),
-        feature.extent / 2.0, width / 2.0, flank, feature.top,
+        feature.extent / 2.0, width / 2.0, flank(feature), feature.top,
     )  # fmt: skip
 
 
