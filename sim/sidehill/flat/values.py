@@ -25,7 +25,7 @@ STEER_LAG = 0.15  # [s]
 SPEED_TIME = 0.3  # [s] in which the drive makes up a lack of speed
 LINE_RATE, LINE_RESET = 0.7, 0.3  # [rad/m], [1/m] how the driver holds the path
 TILT_RATE = radians(0.1)  # [rad/s] of the tilt table near an event
-LEAST_RAYS = 17
+LEAST_RAYS = {"point": 17, "enveloping": 65}  # a scan that is refined; a sum over columns
 LOWER_TIME = 1.5  # [s] over which a body being lowered gains on its damper
 
 
@@ -90,7 +90,9 @@ def _fill_tyres(values: Records, case: Case, loads: Array) -> None:
     values["settle_damping"] = max(1.0, SETTLE_RATIO / stiffest)
     shortest = min((feature.extent for feature in case.scenario.feature), default=inf)
     arc = pi * float(max(values["radius"]))
-    values["rays"] = max(LEAST_RAYS, ceil(4.0 * arc / shortest) + 1)
+    law = case.scenario.run.tyre
+    values["envelops"] = float(law == "enveloping")
+    values["rays"] = max(LEAST_RAYS[law], ceil(4.0 * arc / shortest) + 1)
 
 
 def _fill_drive(values: Records, case: Case, mass: float) -> None:
