@@ -10,6 +10,7 @@ from sidehill.kernels.layout import CASE, FALL, HOLD, LOWER, Records, blank
 from sidehill.machine.fitted import Array
 from sidehill.machine.linkage import WHEELS
 from sidehill.machine.loader import arm_angle
+from sidehill.machine.pressure import stiffnesses
 from sidehill.scenario.file import Scenario
 from sidehill.statics.tipping import GRAVITY
 from sidehill.terrain.course import turn_curvature
@@ -75,14 +76,16 @@ def _fill_ground(values: Records, scenario: Scenario) -> None:
 
 def _fill_tyres(values: Records, case: Case, loads: Array) -> None:
     ground, settings = case.scenario.ground, case.settings
+    front, rear = stiffnesses(case.machine, case.outfit)
     for i, wheel in enumerate(WHEELS):
         tyre = case.machine.front_tyre if wheel.startswith("front") else case.machine.rear_tyre
-        stiffness = 1.0 / (1.0 / tyre.stiffness + ground.compliance)
+        hard = front if tyre is case.machine.front_tyre else rear
+        stiffness = 1.0 / (1.0 / hard + ground.compliance)
         ratio = tyre.lateral_ratio if settings.lateral_ratio is None else settings.lateral_ratio
         values["radius"][i], values["section"][i] = tyre.radius, tyre.width
         values["stiffness"][i] = stiffness
         values["damping"][i] = 2.0 * tyre.damping_ratio * sqrt(stiffness * loads[i] / GRAVITY)
-        values["shear"][i] = ratio * tyre.stiffness
+        values["shear"][i] = ratio * hard
     values["level_load"] = loads
     values["discs"] = settings.discs
     values["relaxation"] = RELAXATION
