@@ -13,7 +13,9 @@ from sidehill.cli.options import (
     MachineName,
     ScenarioName,
     System,
+    TyreLaw,
     Units,
+    with_tyre,
 )
 from sidehill.cli.outfit import with_outfit
 from sidehill.files.whole import ready_folder
@@ -32,6 +34,7 @@ def command(
     scenario: ScenarioName,
     outfit: Outfit,
     changes: Changes = None,
+    tyre: TyreLaw = None,
     engine: EngineName = "auto",
     folder: Annotated[
         Path, typer.Option("--out", metavar="DIR", help="Where record and picture go.")
@@ -43,7 +46,7 @@ def command(
     from sidehill.cli import drive_report, drive_run
     from sidehill.cli.job import read_job  # what runs engines is loaded once it is asked for
 
-    job = read_job(machine, scenario, changes, outfit, engine)
+    job = read_job(machine, scenario, with_tyre(changes, tyre), outfit, engine)
     data = job.to_dict() | drive_run.drive(job, ready_folder(folder))
     if as_json:
         console.emit(data, job.warnings)

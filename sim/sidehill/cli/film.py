@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from sidehill.cli import console
-from sidehill.cli.options import AsJson, Changes, EngineName
+from sidehill.cli.options import AsJson, Changes, EngineName, TyreLaw, with_tyre
 
 EXAMPLES = (
     'sidehill film demo --option "bucket high, as delivered" --option "bucket low, as delivered"',
@@ -32,6 +32,7 @@ def command(
         typer.Option("--option", help="Of a study, one to four; else all of them."),
     ] = None,
     changes: Changes = None,
+    tyre: TyreLaw = None,
     still: Annotated[
         str | None,
         typer.Option("--still", metavar="TIME", help='One picture: "3.2 s", "daylight" or "end".'),
@@ -72,7 +73,9 @@ def command(
         language=language,
         workers=workers,
     )
-    records, names = film_run.gather(what, titles, options, changes, engine, target.parent)
+    records, names = film_run.gather(
+        what, titles, options, with_tyre(changes, tyre), engine, target.parent
+    )
     data = film_run.draw(records, names, target, still, wish)
     if as_json:
         console.emit(data, data["warnings"])

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, dataclass
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -10,9 +10,7 @@ from typing import Any
 from sidehill.advice.warnings import said_once, scenario_warnings
 from sidehill.cli.progress import progress
 from sidehill.engines import choose
-from sidehill.files import toml
 from sidehill.files.errors import InputError
-from sidehill.files.spec import build
 from sidehill.files.units import to_si
 from sidehill.files.whole import ready_file, write_file
 from sidehill.film import film, still
@@ -22,8 +20,7 @@ from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
 from sidehill.run.outcome import verdict
 from sidehill.run.record import Record, load_record
-from sidehill.scenario.file import Scenario
-from sidehill.study.study import Study, load_study
+from sidehill.study.study import load_study
 from sidehill.sweep.kept import kept_records
 
 GIF_FPS = 10
@@ -86,7 +83,7 @@ def gather(
     are_records = [name.endswith(RECORD) for name in what]
     if all(are_records):
         if options or changes:
-            raise InputError("--option and --set are for a study; a record is what it is")
+            raise InputError("--option, --set and --tyre are for a study; a record is what it is")
         return [load_record(Path(name)) for name in what], list(titles or map(_stem, what))
     if any(are_records) or len(what) > 1:
         raise InputError(
@@ -94,7 +91,7 @@ def gather(
         )
     if titles:
         raise InputError("--title is for records; the options of a study have names")
-    study = changed(load_study(what[0]), changes)
+    study = load_study(what[0], changes or ())
     chosen = [study.option(name) for name in options] if options else list(study.options)
     if len(chosen) > MOST:
         names = ", ".join(f'"{option.name}"' for option in chosen)
@@ -110,19 +107,6 @@ def gather(
 
 def _stem(name: str) -> str:
     return Path(name).stem
-
-
-def changed(study: Study, changes: Sequence[str] | None) -> Study:
-    """The study with fields of its scenario changed.
-
-    Raises:
-        InputError: an unknown field, or a value that is not allowed.
-    """
-    if not changes:
-        return study
-    document = toml.Document("scenario", study.scenario.model_dump(exclude_unset=True))
-    scenario = build(Scenario, toml.override(document, tuple(changes)), si=True)
-    return replace(study, scenario=scenario)
 
 
 def draw(

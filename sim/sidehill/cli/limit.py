@@ -13,7 +13,9 @@ from sidehill.cli.options import (
     ScenarioName,
     SearchEngine,
     System,
+    TyreLaw,
     Units,
+    with_tyre,
 )
 from sidehill.cli.outfit import with_outfit
 from sidehill.machine.outfit import Outfit
@@ -53,6 +55,7 @@ def command(
         str | None, typer.Option(help="How narrow the answer must be, with its unit.")
     ] = None,
     changes: Changes = None,
+    tyre: TyreLaw = None,
     engine: SearchEngine = "auto",
     as_json: AsJson = False,
     units: Units = System.METRIC,
@@ -63,7 +66,7 @@ def command(
 
     given = {"of": of.value, "until": until.value, "low": low, "high": high, "tolerance": tolerance}
     find = limit_report.read_find(given)
-    job = jobs.read_job(machine, scenario, changes, outfit, engine)
+    job = jobs.read_job(machine, scenario, with_tyre(changes, tyre), outfit, engine)
     found = limit_report.search(job, find, engine)
     if as_json:
         console.emit(job.to_dict() | found.to_dict(), job.warnings)

@@ -43,6 +43,29 @@ Changes = Annotated[
 ]
 
 
+class Tyre(StrEnum):
+    """How a tyre meets what is shorter than it."""
+
+    POINT = "point"
+    ENVELOPING = "enveloping"
+
+
+TyreLaw = Annotated[
+    Tyre | None,
+    typer.Option(
+        "--tyre",
+        help="How a tyre meets what is shorter than it: point, at the deepest place of its rim; "
+        "enveloping, it swallows a part; real ones lie between. Else as the scenario says: "
+        "point, the harsher, if it says nothing.",
+    ),
+]
+
+
+def with_tyre(changes: list[str] | None, tyre: Tyre | None) -> list[str]:
+    """The changes of a scenario, with the law of its tyres among them if one was asked for."""
+    return [*(changes or ()), *([f"run.tyre={tyre.value}"] if tyre else ())]
+
+
 class System(StrEnum):
     """Which units come first in what people read."""
 

@@ -23,6 +23,8 @@ REMARKS = {
     "operator_lean": "toward uphill; a sensitivity, do not rely on it",
     "rear_fill": "0.75 is level with the valve at 12 o'clock",
     "front_fill": "0.75 is level with the valve at 12 o'clock",
+    "rear_pressure": "else the machine file's own; a soft tyre lets the body lean",
+    "front_pressure": "else the machine file's own",
     "rear_wheel_weight": "a wheel",
     "front_axle_swing": "a tighter stop than the machine's own",
 }

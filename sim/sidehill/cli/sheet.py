@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from sidehill.cli import console
-from sidehill.cli.options import AsJson, System, Units
+from sidehill.cli.options import AsJson, System, TyreLaw, Units, with_tyre
 
 EXAMPLES = (
     "sidehill sheet demo -o demo.html",
@@ -43,6 +43,7 @@ def command(
             "--film", help="embed (up to 6 MB, a larger one is linked), link (beside it) or none."
         ),
     ] = "embed",
+    tyre: TyreLaw = None,
     engine: Annotated[
         str, typer.Option("--engine", help="auto, compiled, pybullet or mujoco; auto: compiled.")
     ] = "auto",
@@ -54,7 +55,7 @@ def command(
 
     us = units is System.US
     wish = sheet_run.read_wish(file, want, records, quick, film, engine, us)
-    made = sheet_run.run(study, file, wish)
+    made = sheet_run.run(study, file, wish, with_tyre(None, tyre))
     files = sheet_run.write(file, made)
     if as_json:
         console.emit(sheet_run.data(made.found) | {"files": files}, sheet_run.warnings(made))

@@ -1,5 +1,6 @@
 """The work of `sidehill sheet`: what was asked for, the sheet, its file."""
 
+from collections.abc import Sequence
 from dataclasses import asdict
 from math import degrees
 from pathlib import Path
@@ -57,9 +58,9 @@ def _slope(text: str) -> float:
     return found
 
 
-def run(study: str, file: Path, wish: Wish) -> Sheet:
+def run(study: str, file: Path, wish: Wish, changes: Sequence[str] = ()) -> Sheet:
     """The sheet, with its progress told."""
-    plan = load_study(study)
+    plan = load_study(study, changes)
     with progress(f"comparing {len(plan.options)} options") as say:
         return make_sheet(plan, file, wish, say)
 

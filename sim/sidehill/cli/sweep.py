@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from sidehill.cli import console
-from sidehill.cli.options import AsJson, SearchEngine
+from sidehill.cli.options import AsJson, SearchEngine, TyreLaw, with_tyre
 
 EXAMPLES = (
     "sidehill sweep spacers-and-ballast --out widths",
@@ -29,6 +29,7 @@ def command(
         Path | None,
         typer.Option("--out", metavar="DIR", help="Where results go; sidehill-STUDY if left out."),
     ] = None,
+    tyre: TyreLaw = None,
     engine: SearchEngine = "auto",
     yes: Annotated[bool, typer.Option("--yes", help="Do not ask before a long sweep.")] = False,
     as_json: AsJson = False,
@@ -36,7 +37,7 @@ def command(
     """Every case of a study: one table, one row a case. Give it again to go on after a stop."""
     from sidehill.cli import sweep_report, sweep_run  # what runs engines is loaded once asked for
 
-    wanted = sweep_run.Wanted(study, folder, engine, workers, dask, yes)
+    wanted = sweep_run.Wanted(study, folder, engine, workers, dask, yes, with_tyre(None, tyre))
     found = sweep_run.run(wanted)
     if as_json:
         console.emit(sweep_report.data(found), sweep_report.warnings(found))

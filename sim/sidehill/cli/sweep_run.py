@@ -1,7 +1,7 @@
 """The work of `sidehill sweep`: asked about first if it is long, its progress told."""
 
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from concurrent.futures import Executor
 from contextlib import contextmanager
 from dataclasses import dataclass, field
@@ -36,6 +36,7 @@ class Wanted:
     workers: int | None
     dask: str | None
     yes: bool
+    changes: Sequence[str] = ()  # of the study's scenario
 
 
 @dataclass
@@ -53,7 +54,7 @@ def run(wanted: Wanted) -> Found:
     Raises:
         InputError: something on the command line or in the study cannot be used.
     """
-    study = load_study(wanted.study)
+    study = load_study(wanted.study, wanted.changes)
     folder = wanted.folder or Path(f"sidehill-{Path(wanted.study).stem}")
     last = Progress(0)
     with _executor(wanted) as (executor, workers):

@@ -14,6 +14,7 @@ from sidehill.crosscheck.compliant import SETTINGS
 from sidehill.flat import flatten
 from sidehill.kernels.tyre import SECTION_SHARE
 from sidehill.machine.outfit import Outfit
+from sidehill.machine.pressure import stiffnesses
 from sidehill.rest import Rest
 from sidehill.run.table import table_scenario
 from sidehill.spread.softened import Tyres, give
@@ -86,9 +87,10 @@ def compare(width: str, ballast: float, spacer: float, measured: float) -> Effec
 def _outward(subject: Subject, slope: float) -> float:
     """[m] from the tyre's middle to where its load must be for a lift-off at `slope` [rad]."""
     t, machine = subject.tipping, subject.machine
+    front, rear = stiffnesses(machine, subject.outfit)
     tyres = Tyres(
-        front_stiffness=machine.front_tyre.stiffness,
-        rear_stiffness=machine.rear_tyre.stiffness,
+        front_stiffness=front,
+        rear_stiffness=rear,
         lateral_ratio=machine.rear_tyre.lateral_ratio,
         section=SECTION_SHARE * machine.rear_tyre.width,
     )

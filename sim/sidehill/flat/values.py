@@ -21,6 +21,7 @@ from sidehill.kernels.layout import (
 from sidehill.machine.fitted import Array
 from sidehill.machine.linkage import WHEELS
 from sidehill.machine.loader import arm_angle
+from sidehill.machine.pressure import stiffnesses
 from sidehill.scenario.file import Scenario
 from sidehill.statics.tipping import GRAVITY
 from sidehill.terrain.course import turn_curvature
@@ -42,7 +43,7 @@ STEER_LAG = 0.15  # [s]
 SPEED_TIME = 0.3  # [s] in which the drive makes up a lack of speed
 LINE_RATE, LINE_RESET = 0.7, 0.3  # [rad/m], [1/m] how the driver holds the path
 TILT_RATE = radians(0.1)  # [rad/s] of the tilt table near an event
-LEAST_RAYS = 17
+LEAST_RAYS = {"point": 17, "enveloping": 65}  # a scan that is refined; a sum over columns
 LOWER_TIME = 1.5  # [s] over which a body being lowered gains on its damper
 
 
@@ -104,14 +105,16 @@ def _fill_ground(values: Records, scenario: Scenario) -> None:
 
 def _fill_tyres(values: Records, case: Case, loads: Array) -> None:
     ground, settings = case.scenario.ground, case.settings
+    front, rear = stiffnesses(case.machine, case.outfit)
     for i, wheel in enumerate(WHEELS):
         tyre = case.machine.front_tyre if wheel.startswith("front") else case.machine.rear_tyre
-        stiffness = 1.0 / (1.0 / tyre.stiffness + ground.compliance)
+        hard = front if tyre is case.machine.front_tyre else rear
+        stiffness = 1.0 / (1.0 / hard + ground.compliance)
         ratio = tyre.lateral_ratio if settings.lateral_ratio is None else settings.lateral_ratio
         values["radius"][i], values["section"][i] = tyre.radius, tyre.width
         values["stiffness"][i] = stiffness
         values["damping"][i] = 2.0 * tyre.damping_ratio * sqrt(stiffness * loads[i] / GRAVITY)
-        values["shear"][i] = ratio * tyre.stiffness
+        values["shear"][i] = ratio * hard
     values["level_load"] = loads
     values["discs"] = discs(case)
     values["relaxation"] = RELAXATION
@@ -119,7 +122,9 @@ def _fill_tyres(values: Records, case: Case, loads: Array) -> None:
     values["settle_damping"] = max(1.0, SETTLE_RATIO / stiffest)
     shortest = min((feature.extent for feature in case.scenario.feature), default=inf)
     arc = pi * float(max(values["radius"]))
-    values["rays"] = max(LEAST_RAYS, ceil(4.0 * arc / shortest) + 1)
+    law = case.scenario.run.tyre
+    values["envelops"] = float(law == "enveloping")
+    values["rays"] = max(LEAST_RAYS[law], ceil(4.0 * arc / shortest) + 1)
 
 
 def _fill_drive(values: Records, case: Case, mass: float) -> None:

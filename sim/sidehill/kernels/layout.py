@@ -66,7 +66,8 @@ CASE = _record(
     ("radius", (4,)),  # [m]
     ("section", (4,)),  # [m] width over which the discs are spread
     ("discs", ()),  # thin discs per wheel
-    ("rays", ()),  # rim points looked at before the refinement
+    ("envelops", ()),  # 1 the tyre envelops the ground, 0 it meets it at its deepest point
+    ("rays", ()),  # rim points looked at
     ("stiffness", (4,)),  # [N/m] vertical, soft ground in series included
     ("damping", (4,)),  # [N s/m] vertical
     ("shear", (4,)),  # [N/m] bristle stiffness

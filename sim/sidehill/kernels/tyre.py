@@ -1,7 +1,8 @@
 """The tyre law: ground and motion of one wheel -> force and torque about its centre.
 
 A wheel is a row of thin discs across its section. Each presses on the ground with a
-spring and damper at its deepest rim point; together they make the load and its place.
+spring and damper, at its deepest rim point or at the middle of what it envelops
+(`foothold`); together they make the load and its place.
 One bristle per wheel carries the tangential force, up to the friction limit. The force
 acts where the bristle was left behind, since the rim moves sideways off its own patch.
 The engines and the compliant statics call this same code.
@@ -10,10 +11,10 @@ The engines and the compliant statics call this same code.
 from math import inf, pi, sqrt
 
 from sidehill.kernels.bristle import bristle
+from sidehill.kernels.foothold import foothold
 from sidehill.kernels.height import Ground, near_features, tallest
 from sidehill.kernels.jit import kernel
 from sidehill.kernels.layout import Records, Vector
-from sidehill.kernels.rim import deepest, deepest_on_relief, rim_point
 
 SECTION_SHARE = 0.9  # of the section width that the discs span
 
@@ -84,15 +85,10 @@ def press(
         across = section * ((disc + 0.5) / discs - 0.5)
         ox, oy, oz = across * a[0], across * a[1], across * a[2]
         px, py, pz = c[0] + ox, c[1] + oy, c[2] + oz
-        if near:
-            turn, high, gx, gy = deepest(
-                px, py, pz, ex, ey, dx, dy, dz, radius, pitch, most, ground
-            )
-            co, si = rim_point(turn, radius)
-        else:
-            m, high, gx, gy = deepest_on_relief(m, px, py, ex, ey, dx, dy, dz, radius, ground)
-            co = radius / sqrt(1.0 + m * m)
-            si = m * co
+        co, si, high, gx, gy = foothold(
+            case.envelops, near, m, px, py, pz, ex, ey, dx, dy, dz, radius, pitch, most, ground
+        )
+        m = si / co if co > 0.0 else 0.0
         rx, ry, rz = ox + co * dx + si * ex, oy + co * dy + si * ey, oz + co * dz
         uz = 1.0 / sqrt(1.0 + gx * gx + gy * gy)
         ux, uy = -gx * uz, -gy * uz

@@ -7,7 +7,7 @@ from pydantic import model_validator
 
 from sidehill.files.fields import FieldError, Quantity
 from sidehill.files.spec import Spec
-from sidehill.machine.measures import AxleMass, Height, PartMass, Place
+from sidehill.machine.measures import AxleMass, Height, PartMass, Place, Pressure
 
 
 class Weighed(Spec):
@@ -57,9 +57,12 @@ class Tyre(Spec):
     rim_diameter: Annotated[float, Quantity("length", "0.1 m", "1.4 m")] | None = None
     volume: Annotated[float, Quantity("volume", "2 L", "1500 L")] | None = None
     track: Annotated[float, Quantity("length", "0.4 m", "3 m")]  # centre to centre, no spacers
-    stiffness: Annotated[float, Quantity("stiffness", "30 kN/m", "10000 kN/m")]
+    # vertical, measured; at that pressure if both are given, else usual for size and pressure
+    stiffness: Annotated[float, Quantity("stiffness", "30 kN/m", "10000 kN/m")] | None = None
+    pressure: Pressure | None = None
+    age: Annotated[float, Quantity("time", "0 year", "40 year")] | None = None
     lateral_ratio: Annotated[float, Quantity("ratio", "0.1", "1.5")] = 0.5
-    damping_ratio: Annotated[float, Quantity("ratio", "0.01", "1")] = 0.10
+    damping_ratio: Annotated[float, Quantity("ratio", "0.01", "1")] = 0.05
     mass: PartMass  # tyre and rim
     max_load: Annotated[float, Quantity("mass", "50 kg", "5 t")] | None = None
     hub_offset: Annotated[float, Quantity("length", "-300 mm", "500 mm")] | None = None
@@ -68,6 +71,15 @@ class Tyre(Spec):
     def radius(self) -> float:
         """[m] unloaded."""
         return self.diameter / 2.0
+
+    @model_validator(mode="after")
+    def _gives(self) -> Self:
+        if self.stiffness is None and self.pressure is None:
+            raise FieldError(
+                "pressure",
+                'allowed: a pressure, as "1.1 bar" or "16 psi", or the tyre\'s stiffness, or both',
+            )
+        return self
 
     @model_validator(mode="after")
     def _is_a_tyre(self) -> Self:

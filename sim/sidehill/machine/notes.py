@@ -1,16 +1,17 @@
 """The defaults that were used and the estimates that were made, for every report."""
 
 from sidehill.files.units import show
-from sidehill.machine.file import Machine
+from sidehill.machine.file import Machine, Tyre
 from sidehill.machine.liquid import volume
 from sidehill.machine.outfit import Outfit
+from sidehill.machine.pressure import stiffness_at
 
 
 def notes(machine: Machine, outfit: Outfit) -> tuple[str, ...]:
     """One line each."""
     return tuple(
         _inertias(machine)
-        + _tyres(machine)
+        + _tyres(machine, outfit)
         + _spacers(outfit)
         + _liquids(machine, outfit)
         + _loader(machine)
@@ -28,7 +29,7 @@ def _inertias(machine: Machine) -> list[str]:
     return found
 
 
-def _tyres(machine: Machine) -> list[str]:
+def _tyres(machine: Machine, outfit: Outfit) -> list[str]:
     found = []
     for end, tyre in (("front", machine.front_tyre), ("rear", machine.rear_tyre)):
         found += [
@@ -36,9 +37,26 @@ def _tyres(machine: Machine) -> list[str]:
             for name in ("lateral_ratio", "damping_ratio")
             if name not in tyre.model_fields_set
         ]
+        found += _inflation(end, tyre, getattr(outfit, f"{end}_pressure"))
         if tyre.rim_diameter is None:
             found.append(f"{end}_tyre.rim_diameter not given: estimated from the diameter")
     return found
+
+
+def _inflation(end: str, tyre: Tyre, pressure: float | None) -> list[str]:
+    """What a stiffness that was not measured comes from."""
+    told = show(stiffness_at(tyre, pressure), "stiffness", rounding="down")
+    source = "Lines and Murphy 1991, values from memory, good to about 20 %"
+    if tyre.stiffness is None:
+        aged = "" if tyre.age is not None else ", taken as new, the softest"
+        used = show(pressure or tyre.pressure or 0.0, "pressure")
+        return [f"{end} tyres {told} each, usual for their size at {used}{aged} ({source})"]
+    if pressure is None or tyre.pressure is None:
+        return []
+    return [
+        f"{end} tyres {told} each at {show(pressure, 'pressure')}, from the file's own "
+        f"{show(tyre.stiffness, 'stiffness')} at {show(tyre.pressure, 'pressure')} ({source})"
+    ]
 
 
 def _spacers(outfit: Outfit) -> list[str]:

@@ -10,6 +10,7 @@ from sidehill.files.errors import InputError
 from sidehill.files.fields import Quantity, Text
 from sidehill.files.problems import explain
 from sidehill.files.spec import Spec
+from sidehill.machine.measures import Pressure
 
 SPACER_DENSITY = 6.0 / 0.025  # [kg/m] of thickness, each: 6 kg a 25 mm
 WATER = 1000.0  # [kg/m^3]
@@ -55,6 +56,8 @@ class Outfit(Spec):
         float | str,
         Quantity("density", "700 kg/m^3", "2000 kg/m^3", words={name: name for name in LIQUIDS}),
     ] = "water"
+    rear_pressure: Pressure | None = None  # else the machine file's own
+    front_pressure: Pressure | None = None
     rear_wheel_weight: Mass = 0.0  # each
     rear_ballast: Mass = 0.0
     front_weight: Mass = 0.0

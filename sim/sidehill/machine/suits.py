@@ -4,10 +4,12 @@ from sidehill.files.errors import InputError
 from sidehill.files.units import show, show_angle
 from sidehill.machine.file import Attachment, Machine, Tyre
 from sidehill.machine.outfit import Outfit
+from sidehill.machine.pressure import stiffness_at
 
 # The body between the wheels (gear case, fenders' feet) as a share of [body] width,
 # for machines whose wheels stand inside the overall width. Chosen.
 _WAIST_OF_BODY = 1.0 / 3.0
+SOFTEST = 30e3  # [N/m] of a tyre: as soft as a machine file may say
 
 
 def refuse_misfits(machine: Machine, outfit: Outfit) -> None:
@@ -36,7 +38,28 @@ def refuse_misfits(machine: Machine, outfit: Outfit) -> None:
             f"front_axle_swing {show_angle(swing)}: a stop can only be tightened; allowed: up to "
             f"the machine's own, {show_angle(machine.front_axle.swing, 'down')}"
         )
+    for end in ("front", "rear"):
+        _refuse_pressure(machine, outfit, end)
     chosen_attachment(machine, outfit)
+
+
+def _refuse_pressure(machine: Machine, outfit: Outfit, end: str) -> None:
+    tyre: Tyre = getattr(machine, f"{end}_tyre")
+    pressure: float | None = getattr(outfit, f"{end}_pressure")
+    if pressure is None:
+        return
+    option = f"{end}_pressure {show(pressure, 'pressure')}"
+    if tyre.pressure is None:
+        raise InputError(
+            f"{option}: {_lacks(machine)} {end}_tyre.pressure, at which its stiffness was "
+            "measured; add it"
+        )
+    if stiffness_at(tyre, pressure) < SOFTEST:
+        raise InputError(
+            f"{option}: leaves less than {show(SOFTEST, 'stiffness')} of the "
+            f"{show(stiffness_at(tyre), 'stiffness')} at {show(tyre.pressure, 'pressure')}; "
+            "allowed: a higher pressure"
+        )
 
 
 def _lacks(machine: Machine) -> str:
@@ -112,6 +135,13 @@ def warnings(machine: Machine, outfit: Outfit, mass: float) -> tuple[str, ...]:
             f"{show(mass, 'mass', rounding='up')} in all, over the "
             f"{show(rops.reference_mass, 'mass', rounding='down')} that the roll bar was tested for"
         )
+    for end, tyre in (("front", machine.front_tyre), ("rear", machine.rear_tyre)):
+        pressure = getattr(outfit, f"{end}_pressure")
+        if pressure is not None and tyre.pressure is not None and pressure > tyre.pressure:
+            found.append(
+                f"{end} tyres above the machine file's {show(tyre.pressure, 'pressure')}: never "
+                "above what tyre and rim are marked for"
+            )
     if outfit.operator_lean != 0.0:
         found.append("operator leaning: a sensitivity, do not rely on it")
     return tuple(found)

@@ -121,10 +121,11 @@ class Lifting(Spec):
 
 
 class Run(Spec):
-    """The clock: step of the simulation, rate of the record."""
+    """How it is computed: step of the simulation, rate of the record, law of the tyres."""
 
     step: Annotated[float, Quantity("time", "0.05 ms", "4 ms")] = 1e-3
     rate: Annotated[float, Quantity("frequency", "10 Hz", "1 kHz")] = 100.0
+    tyre: Literal["point", "enveloping"] = "point"  # how a tyre meets what is shorter than it
 
     @property
     def steps_a_row(self) -> int:

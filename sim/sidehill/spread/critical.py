@@ -2,10 +2,11 @@
 
 from math import degrees, radians
 
+from sidehill.machine.pressure import stiffnesses
 from sidehill.run.table import fall_through, table_scenario
 from sidehill.scenario.file import Scenario
 from sidehill.spread.design import Found, Point, Watch, simulated_spread
-from sidehill.spread.inputs import GRIP, LATERAL, SECTION_WIDTH, inputs
+from sidehill.spread.inputs import DRIVEN, ENVELOPING, GRIP, LATERAL, SECTION_WIDTH, inputs
 from sidehill.spread.interval import Interval
 from sidehill.spread.softened import Tyres, lift_off_on_tyres
 from sidehill.spread.subject import Subject
@@ -31,7 +32,7 @@ def overturn_spread(
         found = fall_through(case, engine, lift, max(lift, second))
         return Found(None if found is None else degrees(found))
 
-    names = [name for name in inputs(subject) if name != GRIP]
+    names = [name for name in inputs(subject) if name not in DRIVEN]
     return simulated_spread(OVERTURN, subject, simulate, names, engine, watch)
 
 
@@ -45,7 +46,8 @@ def critical_spread(
     """The critical slope of a course until a wheel lifts or it goes over, or why none."""
 
     def simulate(point: Point) -> Found:
-        ground = scenario.with_values({"ground.friction": point.values[GRIP]})
+        law = "enveloping" if point.values[ENVELOPING] > 0.0 else "point"
+        ground = scenario.with_values({"ground.friction": point.values[GRIP], "run.tyre": law})
         found = find_limit(
             point.subject.on(ground, point.settings),
             "slope",
@@ -69,9 +71,10 @@ def critical_name(scenario: Scenario, until: str) -> str:
 def _lift_off(point: Point) -> float:
     """[rad] standing, on the point's tyres."""
     machine = point.subject.machine
+    front, rear = stiffnesses(machine, point.subject.outfit)
     tyres = Tyres(
-        front_stiffness=machine.front_tyre.stiffness,
-        rear_stiffness=machine.rear_tyre.stiffness,
+        front_stiffness=front,
+        rear_stiffness=rear,
         lateral_ratio=point.values[LATERAL],
         section=point.values[SECTION_WIDTH] * machine.rear_tyre.width,
     )

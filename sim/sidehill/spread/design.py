@@ -52,7 +52,7 @@ def design(subject: Subject) -> dict[tuple[str, float], Point]:
 
 
 def _point(subject: Subject, values: dict[str, float], changed: str) -> Point:
-    machine = with_inputs(subject.machine, {changed: values[changed]})
+    machine = with_inputs(subject.machine, subject.outfit, {changed: values[changed]})
     # a tyre that stands on none of its width has one disc, in its middle
     settings = Settings(discs=1) if values[SECTION_WIDTH] == 0.0 else Settings()
     return Point(replace(subject, machine=machine), settings, values)

@@ -7,17 +7,22 @@ import numpy as np
 
 from sidehill.kernels.tyre import SECTION_SHARE
 from sidehill.machine.file import Machine
+from sidehill.machine.outfit import Outfit
+from sidehill.machine.pressure import stiffness_at, stiffnesses
 from sidehill.scenario.file import load_scenario
 from sidehill.spread.subject import Subject
 from sidehill.statics.vector import Array
 
 AXLE_LOAD, STIFFNESS, FRICTION = 0.01, 0.20, 0.20  # relative standard errors
+DAMPING = (0.02, 0.10)  # ratio: published range of large tyres to what soil and a walk may add
 RATIO = (0.4, 0.8)  # lateral over vertical stiffness: anywhere in between
 SECTION = (0.0, SECTION_SHARE)  # of the section width that the tyre stands on: the same
 
 CG_HEIGHT, FRONT_LOAD, REAR_LOAD = "CG height", "front axle load", "rear axle load"
 FRONT_STIFFNESS, REAR_STIFFNESS = "front tyre stiffness", "rear tyre stiffness"
 LATERAL, SECTION_WIDTH, GRIP = "lateral ratio", "section width", "friction"
+DAMPING_RATIO, ENVELOPING = "damping ratio", "tyre law"
+DRIVEN = (DAMPING_RATIO, GRIP, ENVELOPING)  # of no bearing on a machine that stands
 
 
 @dataclass(frozen=True)
@@ -45,17 +50,19 @@ class Input:
 
 def inputs(subject: Subject) -> dict[str, Input]:
     """Every input of a machine, by name, at its default spread."""
-    m = subject.machine
-    weighed, front, rear = m.weighed, m.front_tyre, m.rear_tyre
+    weighed, rear = subject.machine.weighed, subject.machine.rear_tyre
+    stiff_front, stiff_rear = stiffnesses(subject.machine, subject.outfit)
     source = f"{100 * weighed.cg_height_spread:.0f} %, {weighed.cg_height_from}"
     found = (
         _normal(CG_HEIGHT, weighed.cg_height, weighed.cg_height_spread, source),
         _normal(FRONT_LOAD, weighed.front_axle, AXLE_LOAD),
         _normal(REAR_LOAD, weighed.rear_axle, AXLE_LOAD),
-        _normal(FRONT_STIFFNESS, front.stiffness, STIFFNESS),
-        _normal(REAR_STIFFNESS, rear.stiffness, STIFFNESS),
+        _normal(FRONT_STIFFNESS, stiff_front, STIFFNESS),
+        _normal(REAR_STIFFNESS, stiff_rear, STIFFNESS),
         _range(LATERAL, rear.lateral_ratio, RATIO),
         _range(SECTION_WIDTH, SECTION_SHARE, SECTION),
+        _range(DAMPING_RATIO, rear.damping_ratio, DAMPING),
+        Input(ENVELOPING, 0.0, 0.0, 1.0, False, "point to enveloping"),
         _normal(GRIP, load_scenario("bank-stone").ground.friction, FRICTION),
     )
     return {item.name: item for item in found}
@@ -72,14 +79,23 @@ def _range(name: str, best: float, ends: tuple[float, float]) -> Input:
     return Input(name, best, low, high, False, f"{low:g} to {high:g}")
 
 
-def with_inputs(machine: Machine, values: dict[str, float]) -> Machine:
-    """The machine with some of its inputs [SI] changed; section width and friction are not its."""
+def with_inputs(machine: Machine, outfit: Outfit, values: dict[str, float]) -> Machine:
+    """The machine with some of its inputs [SI] changed; section width, friction and the law of
+    its tyres are not its. A stiffness is that at the outfit's pressure."""
+    for name, tyre, pressure in (
+        (FRONT_STIFFNESS, machine.front_tyre, outfit.front_pressure),
+        (REAR_STIFFNESS, machine.rear_tyre, outfit.rear_pressure),
+    ):
+        if name in values:
+            own = stiffness_at(tyre) - stiffness_at(tyre, pressure)
+            values = values | {name: values[name] + own}
     fields = {
         CG_HEIGHT: ("weighed.cg_height",),
         FRONT_LOAD: ("weighed.front_axle",),
         REAR_LOAD: ("weighed.rear_axle",),
         FRONT_STIFFNESS: ("front_tyre.stiffness",),
         REAR_STIFFNESS: ("rear_tyre.stiffness",),
+        DAMPING_RATIO: ("front_tyre.damping_ratio", "rear_tyre.damping_ratio"),
         LATERAL: ("front_tyre.lateral_ratio", "rear_tyre.lateral_ratio"),
     }
     changed = {field: value for name, value in values.items() for field in fields.get(name, ())}

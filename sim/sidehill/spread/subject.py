@@ -99,6 +99,8 @@ def _fill(data: dict[str, Any]) -> tuple[dict[str, str], dict[str, tuple[str, ..
     for (table, key), (kind, text) in _FILLERS.items():
         if not isinstance(data.get(table), dict) or key in data[table]:
             continue
+        if kind == TYRES and "pressure" in data[table]:  # tells the stiffness
+            continue
         filled[f"{table}.{key}"] = _like_the_others(data[table], key, text)
         gaps[kind] = (*gaps.get(kind, ()), f"{table}.{key}")
     return filled, gaps

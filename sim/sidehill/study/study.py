@@ -1,6 +1,6 @@
 """A study: machine, scenario, options and what varies, loaded and checked."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -82,10 +82,13 @@ class Study:
         raise InputError(f'{self.file}: no option "{name}"; it has: {known}')
 
 
-def load_study(name_or_path: str | Path) -> Study:
+def load_study(name_or_path: str | Path, changes: Sequence[str] = ()) -> Study:
     """A shipped study by name, or the study file at a path.
 
     Machine and scenario are shipped names, or paths from the folder of the study file.
+
+    Args:
+        changes: of its scenario, as `load_scenario` takes them.
 
     Raises:
         InputError: file, line, field, value, what is allowed.
@@ -97,7 +100,7 @@ def load_study(name_or_path: str | Path) -> Study:
     study = Study(
         title=plan.title,
         machine=machine,
-        scenario=load_scenario(_beside("scenario", plan.scenario, path, document)),
+        scenario=load_scenario(_beside("scenario", plan.scenario, path, document), changes),
         options=_options(plan),
         vary=plan.vary,
         sample=plan.sample,
