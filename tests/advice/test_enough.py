@@ -8,6 +8,7 @@ from advice.machines import lacking
 from hypothesis import given
 from hypothesis import strategies as st
 from population import MACHINES
+from sidehill.strip.limit import find_limit
 
 from sidehill.advice.enough import (
     MOST_BALLAST,
@@ -25,7 +26,6 @@ from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import load_scenario
 from sidehill.statics.axles import axle_loads
 from sidehill.statics.report import tip
-from sidehill.strip.limit import find_limit
 
 BRAMBLE = load_machine("bramble")
 HIGH = Outfit(bucket_load="250 kg", bucket_height="full")

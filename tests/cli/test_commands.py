@@ -2,36 +2,60 @@
 
 import json
 import shlex
+from collections.abc import Callable
 from math import ceil, floor, radians
 from pathlib import Path
 from xml.etree import ElementTree as ET
 
 import pytest
 from cli.runner import answer, process, run
+from fuzz.files import SHORT
 from machine.fixtures import CODE6
 
 from sidehill.case import Case
 from sidehill.caution import CAUTION
+from sidehill.cli import crosscheck_run
 from sidehill.cli.main import COMMANDS
+from sidehill.crosscheck import derating, ladder
+from sidehill.crosscheck.check import Result
+from sidehill.crosscheck.measured import STANDARD, compare
 from sidehill.files import library
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
+from sidehill.run import table
 from sidehill.run.outcome import FALLS
-from sidehill.run.record import load_record, save_record, simulate
+from sidehill.run.record import Record, load_record, save_record, simulate
 from sidehill.scenario.file import load_scenario
+from sidehill.spread import critical
 from sidehill.statics.report import tip
 
 WHEELS = ["front_left", "front_right", "rear_left", "rear_right"]
 NOBODY = '--operator "0 kg"'
 
-SHORT_RUN = simulate(  # a bump and a lift in under two seconds, for the films of the examples
-    Case(
-        load_machine("bramble"),
-        load_scenario("bank-stone", ["feature.1.at=2.6 m", "course.length=3.2 m"]),
-    ),
-    "mujoco",
-)
+SHORT_DRIVE = ("feature.1.at=2.6 m", "course.length=3.2 m")
+
+
+@pytest.fixture(scope="module")
+def short_run() -> Record:
+    """A bump and a lift in under two seconds."""
+    return simulate(
+        Case(load_machine("bramble"), load_scenario("bank-stone", SHORT_DRIVE)), "mujoco"
+    )
+
+
+@pytest.fixture
+def coarse(published: tuple[Result, ...], monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every part of a crosscheck is there, with wider searches, one stone and one table; the
+    published values are those that were computed for their own tests."""
+    for module, name in ((table, "TOLERANCE"), (derating, "TOLERANCE"), (critical, "_TOLERANCE")):
+        monkeypatch.setattr(module, name, radians(1.0))
+    monkeypatch.setattr(derating, "STONES", derating.STONES[:1])
+    monkeypatch.setattr(derating, "SPEEDS", derating.SPEEDS[1:2])
+    monkeypatch.setattr(ladder, "TABLES", ladder.TABLES[1:])
+    monkeypatch.setattr(crosscheck_run, "run_checks", lambda: published)
+    row = compare("standard", 0.0, 0.0, STANDARD[0])
+    monkeypatch.setattr(crosscheck_run, "effects", lambda: (row,))
 
 
 @pytest.fixture(autouse=True)
@@ -41,29 +65,60 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path
 
 
-def examples() -> list[str]:
-    """The worked examples of every command's help; long ones have tests of their own."""
-    return [
-        example
-        for module in COMMANDS
-        for example in module.EXAMPLES
-        if example.split()[1] not in ("demo", "sheet", "sweep", "map")
-    ]
+ELSEWHERE = ("demo", "sheet", "sweep", "map")  # commands whose examples have tests of their own
+LONG = ("crosscheck", "film")  # they are run here on small cases, and as they are when asked for
 
 
-@pytest.mark.parametrize("example", examples())
-def test_the_examples_of_the_help_run(example: str) -> None:
+def examples(of: Callable[[str], bool]) -> list[str]:
+    """The worked examples of the help of those commands."""
+    names = {module: module.__name__.rpartition(".")[2] for module in COMMANDS}
+    return [text for module in COMMANDS if of(names[module]) for text in module.EXAMPLES]
+
+
+def check_example(example: str, more: str = "") -> None:
+    """It runs, and tells what it is worth."""
     words = shlex.split(example)
     assert words[0] == "sidehill"
-    if words[1] in ("drive", "limit") and "--engine" not in words:
-        example += " --engine mujoco"
-    for record in (word for word in words if word.endswith(".parquet")):
-        Path(record).parent.mkdir(exist_ok=True)
-        save_record(SHORT_RUN, Path(record))
-    result = run(example.removeprefix("sidehill "))
+    result = run(f"{example.removeprefix('sidehill ')} {more}")
     assert result.exit_code == 0, result.output
     said = result.stdout if "--json" not in words else json.loads(result.stdout)["caution"]
     assert "it does not permit" in said or words[1] == "urdf"
+
+
+@pytest.mark.parametrize("example", examples(lambda name: name not in ELSEWHERE + LONG))
+def test_the_examples_of_the_help_run(example: str) -> None:
+    is_slow = example.split()[1] == "drive" and "--engine" not in example
+    check_example(example, "--engine mujoco" if is_slow else "")
+
+
+@pytest.mark.parametrize("example", examples("film".__eq__))
+def test_the_examples_of_films_run_on_small_ones(example: str, short_run: Record) -> None:
+    save_named(example, short_run)
+    small = " --size 480x270" if "--still" in example else " --size 480x270 --fps 5 --workers 1"
+    of_a_study = " ".join(f'--set "{change}"' for change in SHORT_DRIVE) + " --engine compiled"
+    check_example(example, small if ".parquet" in example else f"{small} {of_a_study}")
+
+
+@pytest.mark.parametrize("example", examples("crosscheck".__eq__))
+@pytest.mark.usefixtures("coarse")
+def test_the_examples_of_crosschecks_run_on_coarse_ones(example: str, folder: Path) -> None:
+    (folder / "short.toml").write_text(SHORT, encoding="utf-8")
+    check_example(example, "" if "--published" in example else "--scenario short.toml")
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("example", examples(LONG.__contains__))
+def test_the_long_examples_of_the_help_run_as_they_are(example: str, short_run: Record) -> None:
+    save_named(example, short_run)
+    check_example(example)
+
+
+def save_named(example: str, record: Record) -> None:
+    """The record under every name that an example reads one from."""
+    for name in shlex.split(example):
+        if name.endswith(".parquet"):
+            Path(name).parent.mkdir(exist_ok=True)
+            save_record(record, Path(name))
 
 
 @pytest.mark.parametrize("module", COMMANDS)
@@ -210,7 +265,7 @@ def test_a_tilt_table_reports_slopes_and_no_verdict() -> None:
 
 
 def test_limit_answers_in_its_own_unit() -> None:
-    line = 'limit sorrel bank-plain --until lift --tolerance "0.4 deg" --engine mujoco'
+    line = 'limit sorrel bank-plain --until lift --tolerance "0.4 deg" --engine compiled'
     found = answer(line)
     names = ["quantity", "until", "highest_good", "lowest_bad", "verdict_at_limit", "unit", "runs"]
     assert set(names) <= set(found)
@@ -218,7 +273,7 @@ def test_limit_answers_in_its_own_unit() -> None:
     assert 0.0 < found["lowest_bad"] - found["highest_good"] <= 0.4
     assert "good up to" in run(line).stdout
     speed = answer(
-        'limit sorrel bank-stone --of speed --high "2 km/h" --tolerance "1 km/h" --engine mujoco'
+        'limit sorrel bank-stone --of speed --high "2 km/h" --tolerance "1 km/h" --engine compiled'
     )
     assert speed["unit"] == "m/s"
     assert speed["tolerance"] == pytest.approx(1.0 / 3.6)
@@ -250,6 +305,10 @@ class TestPublishedTractor:
         assert ET.fromstring(run(f"urdf {CODE6} {NOBODY}").stdout).tag == "robot"
         driven = answer(f"drive {CODE6} bank-plain {NOBODY} --engine mujoco --out out")
         assert driven["verdict"] == "crossed"
-        found = answer(f'limit {CODE6} bank-plain {NOBODY} --tolerance "0.5 deg" --engine mujoco')
+        driven = answer(f'drive {CODE6} bank-stone --set ground.slope="5 deg" --engine mujoco')
+        assert driven["verdict"] in ("crossed", "wheel_lifted")
+        found = answer(f'limit {CODE6} bank-plain {NOBODY} --tolerance "0.5 deg" --engine compiled')
         standing = answer(f"tip {CODE6} {NOBODY} --tyres compliant")["lift_off_slope_deg"]
         assert 0.0 < found["highest_good"] < standing
+        over = answer(f'limit {CODE6} bank-stone --until overturn --tolerance "1 deg"')
+        assert over["highest_good"] is not None

@@ -13,7 +13,7 @@ from film.posed import case_of, posed
 from PIL import Image
 
 from sidehill.caution import CAUTION, SHOWN_SLOPE
-from sidehill.cli import demo_films
+from sidehill.cli import demo_films, demo_run
 from sidehill.cli.demo_run import HIGH, LOW, QUICK, SHOWN, Demo, shown_slope
 from sidehill.files.errors import SidehillError
 from sidehill.run.record import load_record
@@ -55,6 +55,23 @@ def test_the_study_has_what_the_demo_names() -> None:
     assert {*QUICK, *SHOWN, HIGH, LOW} <= names
 
 
+@pytest.fixture(scope="module")
+def quick() -> Demo:
+    """What the quick demo finds in one engine, for all that is made of it."""
+    return demo_run.run("mujoco", quick=True)
+
+
+@pytest.fixture
+def found_before(quick: Demo, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The command finds that again, as long as it asks for the same."""
+
+    def again(engine: str, quick_: bool) -> Demo:
+        assert (engine, quick_) == ("mujoco", True)
+        return quick
+
+    monkeypatch.setattr(demo_run, "run", again)
+
+
 def demo_of(quick: bool) -> Demo:
     """A demo whose runs are posed, so that its films can be looked at apart from its limits."""
     records = {
@@ -72,8 +89,9 @@ def test_without_a_slope_to_show_there_are_no_films_and_that_is_no_fault(tmp_pat
     assert list(tmp_path.iterdir()) == []
 
 
-def test_the_demo_s_films(tmp_path: Path) -> None:
+def test_the_demo_s_films(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Lead film and four panes, with the caption that the slope must have."""
+    monkeypatch.setattr(demo_films, "FPS", 5)
     files, problem = demo_films.make(tmp_path, demo_of(quick=False))
     assert problem is None
     assert [Path(file).name for file in files] == ["high-low.mp4", "high-low-spacers.mp4"]
@@ -83,6 +101,7 @@ def test_the_demo_s_films(tmp_path: Path) -> None:
     assert " | ".join(SHOWN).encode() in Path(files[1]).read_bytes()
 
 
+@pytest.mark.usefixtures("found_before")
 def test_a_film_that_fails_loses_nothing_else(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -93,7 +112,7 @@ def test_a_film_that_fails_loses_nothing_else(
 
     monkeypatch.setattr("sidehill.cli.film_run.film", no_encoder)
     monkeypatch.setattr("sidehill.cli.film_run.still", no_encoder)
-    result = run(f"demo --quick --engine compiled --out {tmp_path} --json")
+    result = run(f"demo --quick --engine mujoco --out {tmp_path} --json")
     assert result.exit_code == 2
     assert len(json.loads(result.stdout)["files"]) == len(list(tmp_path.iterdir()))
     assert (tmp_path / "report.md").stat().st_size > 1000
@@ -102,6 +121,7 @@ def test_a_film_that_fails_loses_nothing_else(
     assert told == ["sidehill: no film high-low.png, all else is written: no ffmpeg here"]
 
 
+@pytest.mark.usefixtures("found_before")
 def test_quick_demo(tmp_path: Path) -> None:
     out = tmp_path / "demo"
     result = run(f"demo --quick --engine mujoco --out {out} --json")

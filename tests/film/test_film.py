@@ -69,10 +69,17 @@ def test_progress_counts_to_the_end(record: Record, tmp_path: Path) -> None:
     assert told[-1][2] == 0.0
 
 
-@pytest.mark.parametrize("kind", ["mp4", "gif"])
-@pytest.mark.parametrize("stop", [KeyboardInterrupt, ZeroDivisionError])
+@pytest.mark.parametrize(
+    ("kind", "stop", "workers"),
+    [
+        ("mp4", KeyboardInterrupt, 2),
+        ("mp4", ZeroDivisionError, 1),
+        ("gif", KeyboardInterrupt, 1),
+        ("gif", ZeroDivisionError, 2),
+    ],
+)
 def test_what_is_stopped_leaves_nothing(
-    record: Record, tmp_path: Path, kind: str, stop: type[BaseException]
+    record: Record, tmp_path: Path, kind: str, stop: type[BaseException], workers: int
 ) -> None:
     old = tmp_path / f"bank.{kind}"
     old.write_bytes(b"the film before")
@@ -81,7 +88,7 @@ def test_what_is_stopped_leaves_nothing(
         raise stop
 
     with pytest.raises(stop):
-        film([record], ["x"], old, size=SMALL, fps=5, workers=2, progress=interrupt)
+        film([record], ["x"], old, size=SMALL, fps=5, workers=workers, progress=interrupt)
     assert [path.name for path in tmp_path.iterdir()] == [old.name]
     assert old.read_bytes() == b"the film before"
 

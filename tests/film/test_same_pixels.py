@@ -39,32 +39,22 @@ def show() -> Show:
     return a_show()
 
 
-def digest(show: Show, workers: int) -> str:
-    return hashlib.sha256(b"".join(drawn(show, show.moments[:60:12], workers))).hexdigest()
-
-
-def test_one_process_and_two_draw_the_same(show: Show) -> None:
-    assert digest(show, 1) == digest(show, 2)
-
-
-def test_two_runs_from_scratch_draw_the_same(show: Show) -> None:
-    """Another process, another hash seed, another order of what was drawn before."""
-    found = {digest(show, 1)}
-    for seed in ("1", "2"):
-        paths = os.pathsep.join([str(ROOT / "sim"), str(ROOT / "tests")])
-        environment = os.environ | {"PYTHONPATH": paths, "PYTHONHASHSEED": seed}
-        done = subprocess.run(
-            [sys.executable, "-c", DRAW],
-            env=environment,
-            capture_output=True,
-            text=True,
-            check=True,
-        )
-        found.add(done.stdout.strip())
-    assert len(found) == 1
-
-
-def test_frames_come_in_order(show: Show) -> None:
-    moments = show.moments[:40:4]
+def test_two_processes_draw_what_one_draws_and_in_order(show: Show) -> None:
+    moments = show.moments[:20:2]
     alone = [next(iter(drawn(show, [moment], 1))) for moment in moments]
+    assert len(set(alone)) == len(alone)
     assert list(drawn(show, moments, 2)) == alone
+
+
+def test_a_run_from_scratch_draws_the_same(show: Show) -> None:
+    """Another process, another hash seed, another order of what was drawn before."""
+    paths = os.pathsep.join([str(ROOT / "sim"), str(ROOT / "tests")])
+    done = subprocess.run(
+        [sys.executable, "-c", DRAW],
+        env=os.environ | {"PYTHONPATH": paths, "PYTHONHASHSEED": "1"},
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    frames = b"".join(drawn(show, show.moments[:60:12], 1))
+    assert done.stdout.strip() == hashlib.sha256(frames).hexdigest()

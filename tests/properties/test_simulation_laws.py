@@ -14,8 +14,8 @@ from scipy.spatial.transform import Rotation
 
 from sidehill.case import Case
 from sidehill.files.errors import InputError
-from sidehill.kernels.layout import Vector
 from sidehill.kernels.ends import OVER
+from sidehill.kernels.layout import Vector
 from sidehill.machine.build import fit
 from sidehill.machine.linkage import WHEELS
 from sidehill.run import Track, run

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pandas as pd
 import pytest
+from sidehill.strip.limit import find_limits
 from sweep.cheap import cheap_study
 from sweep.conftest import DRAWS
 from sweep.stop import Stop
@@ -18,7 +19,6 @@ from sidehill.engines import compiled
 from sidehill.files.errors import EngineError, InputError
 from sidehill.run import run
 from sidehill.run.outcome import read
-from sidehill.strip.limit import find_limits
 from sidehill.study.study import Study
 from sidehill.sweep import folder as folders
 from sidehill.sweep import run_row, run_study, task

@@ -18,7 +18,7 @@ from sidehill.cli import (
 from sidehill.cli import list as list_
 from sidehill.cli import map as map_
 from sidehill.cli.fault import guarded
-from sidehill.cli.stop import heed_stops
+from sidehill.cli.stop import heeded_stops
 
 # modules, in the order of the help
 COMMANDS = (
@@ -56,8 +56,8 @@ for module in COMMANDS:
 
 def main() -> None:
     """Entry point of the installed command."""
-    heed_stops()
-    app()
+    with heeded_stops():
+        app()
 
 
 if __name__ == "__main__":
