@@ -2,6 +2,7 @@
 
 from math import degrees
 from pathlib import Path
+from shlex import quote
 from time import perf_counter
 from typing import Any
 
@@ -9,12 +10,16 @@ from sidehill.cli.job import Job
 from sidehill.cli.progress import progress
 from sidehill.files.whole import write_file
 from sidehill.picture.history import history_picture
+from sidehill.replay import write_replay
 from sidehill.run.outcome import UNKNOWN, read, verdict
 from sidehill.run.record import Record, save_record, simulate
 
 
-def drive(job: Job, folder: Path) -> dict[str, Any]:
-    """Run it and write record and picture; plain values, None where nothing is known."""
+def drive(job: Job, folder: Path, replay: bool) -> dict[str, Any]:
+    """Run it and write record, picture and, if asked for, a replay.
+
+    Plain values, None where nothing is known.
+    """
     started = perf_counter()
     with progress(f"driving in {job.engine}"):
         record = simulate(job.case, job.engine)
@@ -22,7 +27,7 @@ def drive(job: Job, folder: Path) -> dict[str, Any]:
     tilts = job.case.scenario.course.is_tilt_table
     data = read_tilt(record) if tilts else read(record.state, record.step).to_dict()
     notes = record.meta["notes"]  # those of the machine, and what lies under which wheel
-    return data | {"wall_s": wall, "notes": notes, "files": _write(record, folder)}
+    return data | {"wall_s": wall, "notes": notes, "files": _write(record, folder, replay)}
 
 
 def read_tilt(record: Record) -> dict[str, Any]:
@@ -39,8 +44,14 @@ def read_tilt(record: Record) -> dict[str, Any]:
     }
 
 
-def _write(record: Record, folder: Path) -> list[str]:
-    parquet, picture = folder / "record.parquet", folder / "record.png"
+def _write(record: Record, folder: Path, replay: bool) -> list[str]:
+    parquet, picture, page = (folder / f"record.{end}" for end in ("parquet", "png", "html"))
     save_record(record, parquet)
     write_file(picture, history_picture({"": record}))
-    return [str(parquet), str(picture)]
+    if not replay:
+        return [str(parquet), str(picture)]
+    with progress(f"writing {page.name}"):
+        title = str(record.meta["case"]["machine"]["name"])
+        again = f"sidehill replay {parquet.name} --title {quote(title)} -o {page.name}"
+        write_replay(page, [record], [title], command=again)
+    return [str(parquet), str(picture), str(page)]

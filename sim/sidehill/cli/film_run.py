@@ -96,7 +96,7 @@ def gather(
     if len(chosen) > MOST:
         names = ", ".join(f'"{option.name}"' for option in chosen)
         raise InputError(
-            f"{study.file}: {len(chosen)} options, and a film shows up to {MOST} side by side; "
+            f"{study.file}: {len(chosen)} options, and up to {MOST} can be shown side by side; "
             f"choose with --option: {names}"
         )
     cases = {option.name: study.case(option) for option in chosen}
