@@ -50,6 +50,6 @@ def command(
         console.emit(data)
         return
     screen = console.out()
-    screen.print(f"{len(data['titles'])} runs: {', '.join(data['titles'])}")
+    screen.print(", ".join(data["titles"]))
     screen.print(f"wrote {data['file']} ({data['bytes'] / 1e6:.2f} MB); open it in a browser")
     console.close(screen, (), (), ())

@@ -11,7 +11,7 @@ MOST = 2**30  # steps from zero that a number may be: differences still fit 32 b
 
 
 class Block:
-    """Tables of numbers, packed. What `page/block.js` reads again.
+    """Tables of numbers, packed. What `web/block.js` reads again.
 
     Every table is kept once: two machines that share a wheel share its mesh.
     """

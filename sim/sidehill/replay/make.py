@@ -60,12 +60,12 @@ def replay(
     if not drawn:
         raise InputError("none of these runs got as far as driving, so there is nothing to replay")
     runs = [read_run(record, pane) for record, pane in zip(records, panes, strict=True)]
-    block, why = Block(), apart(records)
+    block, why, view = Block(), apart(records), best_view(drawn)
     data = {
         "runs": [packed(run, block) for run in runs],
         "tables": block.tables,
         "layout": layout,
-        "looks": looks(drawn),
+        "looks": looks(drawn, view),
         "grass": grass_tile(),
         "apart": why,
     }
@@ -77,7 +77,7 @@ def replay(
             note=note,
             happened=happened(runs),
             differing=differences(records),
-            stills=stills(runs, drawn),
+            stills=stills(runs, drawn, view),
             apart=why,
             foot=foot(records, titles, command),
             data=data,
@@ -117,8 +117,8 @@ def check(records: Sequence[Recorded], titles: Sequence[str], note: str | None) 
         raise InputError(f"a note of {len(note)} characters; allowed: 1 to {LONGEST_NOTE}")
 
 
-def looks(drawn: Sequence[Pane]) -> dict[str, Any]:
-    """Views, and the size of the largest machine that they have to hold."""
+def looks(drawn: Sequence[Pane], first: str) -> dict[str, Any]:
+    """Views, the one to begin with, and the size of the largest machine they have to hold."""
     extent = extent_of(drawn)
     return {
         "radius": extent.radius,
@@ -136,7 +136,7 @@ def looks(drawn: Sequence[Pane]) -> dict[str, Any]:
              "high": v.high, "aim": v.aim, "sun": v.sun}
             for name, v in LOOKS.items()
         ],
-        "first": list(VIEWS).index(best_view(drawn)) if len(drawn) == 1 else 0,
+"first": list(LOOKS.values()).index(VIEWS[first]),
     }  # fmt: skip
 
 
@@ -152,9 +152,8 @@ def happened(runs: Sequence[Run]) -> list[Row]:
     return [(name, [figures.get(name, "not computed") for figures in told]) for name in names]
 
 
-def stills(runs: Sequence[Run], drawn: Sequence[Pane]) -> list[dict[str, Any]]:
+def stills(runs: Sequence[Run], drawn: Sequence[Pane], view: str) -> list[dict[str, Any]]:
     """A picture of every moment of every run."""
-    view = best_view(drawn)
     return [
         {
             "title": run.pane.title,

@@ -12,7 +12,7 @@ from jinja2 import Environment, StrictUndefined
 from sidehill.caution import CAUTION, IN_SHORT, NOT_MODELLED
 from sidehill.replay.block import deflated
 from sidehill.replay.differs import Row
-from sidehill.replay.script import PAGE, script
+from sidehill.replay.script import WEB, script
 
 LIBRARY = Path(__file__).parent / "three"
 _UNSAFE = {ord(sign): f"\\u{ord(sign):04x}" for sign in "<>&\u2028\u2029"}
@@ -39,9 +39,9 @@ def page(content: Content) -> str:
     environment = Environment(
         autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
     )
-    style, own = read(PAGE / "page.css"), script()
+    style, own = read(WEB / "page.css"), script()
     library = read(LIBRARY / "three.min.js")
-    return environment.from_string(read(PAGE / "page.html")).render(
+    return environment.from_string(read(WEB / "page.html")).render(
         content=content,
         style=style,
         script=own,

@@ -4,7 +4,7 @@ import re
 from functools import lru_cache
 from pathlib import Path
 
-PAGE = Path(__file__).parent / "page"
+WEB = Path(__file__).parent / "web"
 FIRST = "main.js"
 _IMPORT = re.compile(r'^import \{[^}]*\} from "\./([a-z_]+\.js)";\n', re.MULTILINE)
 _EXPORT = re.compile(r"^export ", re.MULTILINE)
@@ -36,4 +36,4 @@ def plain(name: str) -> str:
 
 def source(name: str) -> str:
     """A module as it stands in its file."""
-    return (PAGE / name).read_text(encoding="utf-8")
+    return (WEB / name).read_text(encoding="utf-8")

@@ -12,6 +12,7 @@ export class Transport {
     this.play = at("play");
     this.scrub.max = (Math.ceil(player.clock.end / STEP - 1e-6) * STEP).toFixed(2);
     const { clock } = player;
+    this.scrub.addEventListener("keydown", () => (this.scrub.value = player.clock.time));
     this.scrub.addEventListener("input", () => player.seek(Number(this.scrub.value)));
     const press = (id, act) => at(id).addEventListener("click", () => {
       act();
