@@ -1,4 +1,4 @@
-"""A replay in a browser: nothing asked for, everything drawn, turned, scrubbed and reached by key."""
+"""A replay in a browser: nothing asked for, all drawn, turned, scrubbed and reached by key."""
 
 from collections.abc import Iterator
 from math import degrees

@@ -1,4 +1,4 @@
-"""What is packed is what the film shows: judged by a reader and an interpolation of the test's own."""
+"""What is packed is what the film shows, judged by a reader of the test's own."""
 
 import base64
 import zlib

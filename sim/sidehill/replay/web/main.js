@@ -39,6 +39,7 @@ async function start() {
   if (data.layout === "ghosts") player.layOver(true);
   window.replay = player;
   turn(player);
+  player.readyAt = performance.now();
   document.documentElement.dataset.ready = isDrawn ? "drawn" : "stills";
 }
 
