@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from sidehill.machine.build import fit
     from sidehill.machine.file import Machine, load_machine
     from sidehill.machine.outfit import Outfit
+    from sidehill.replay import write_replay
     from sidehill.rest import rest_slopes
     from sidehill.run.outcome import Outcome
     from sidehill.run.record import Record, load_record, save_record, simulate
@@ -35,6 +36,7 @@ _HOMES = {
     "machine.outfit": ("Outfit",),
     "run.outcome": ("Outcome",),
     "run.record": ("Record", "load_record", "save_record", "simulate"),
+    "replay": ("write_replay",),
     "rest": ("rest_slopes",),
     "scenario.file": ("Scenario", "load_scenario"),
     "sheet.make": ("make_sheet",),
@@ -76,6 +78,7 @@ __all__ = [
     "simulate",
     "take_strip",
     "tip",
+    "write_replay",
 ]
 
 

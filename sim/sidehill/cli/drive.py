@@ -24,6 +24,7 @@ from sidehill.machine.outfit import Outfit
 EXAMPLES = (
     'sidehill drive bramble bank-stone --bucket-load "250 kg"',
     'sidehill drive bramble bank-plain --set ground.slope="18 deg" --out plain',
+    "sidehill drive sorrel bank-rut --replay --out rut",
     "sidehill drive sorrel tilt-table --engine mujoco --json",
 )
 
@@ -39,6 +40,9 @@ def command(
     folder: Annotated[
         Path, typer.Option("--out", metavar="DIR", help="Where record and picture go.")
     ] = Path("sidehill-drive"),
+    replay: Annotated[
+        bool, typer.Option("--replay", help="Write the run as a page to turn and scrub as well.")
+    ] = False,
     as_json: AsJson = False,
     units: Units = System.METRIC,
 ) -> None:
@@ -47,7 +51,7 @@ def command(
     from sidehill.cli.job import read_job  # what runs engines is loaded once it is asked for
 
     job = read_job(machine, scenario, with_tyre(changes, tyre), outfit, engine)
-    data = job.to_dict() | drive_run.drive(job, ready_folder(folder))
+    data = job.to_dict() | drive_run.drive(job, ready_folder(folder), replay)
     if as_json:
         console.emit(data, job.warnings)
         return

@@ -22,9 +22,11 @@ def tell(data: dict[str, Any], case: Case, warnings: Sequence[str], *, us: bool)
     out, scenario = console.out(), case.scenario
     place = f"slope {show_slope(scenario.ground.slope)}, engine {data['engine']}"
     out.print(f"{case.machine.name}, {scenario.title}, {place}", style="bold")
-    if "verdict" in data:
-        out.print(f"verdict  {words.verdict(data['verdict'])}")
-        console.lines(out, _facts(data, us))
+    if "stability" in data:
+        out.print(f"stability  {data['stability'] or words.UNKNOWN}")
+        out.print(f"progress   {data['progress'] or words.UNKNOWN}")
+        out.print(data["why"])
+        console.lines(out, _figures(data, us))
         out.print(_wheels(data, us))
     else:
         console.lines(out, {name: words.threshold(data[key]) for key, name in _TILTED.items()})
@@ -36,12 +38,15 @@ def tell(data: dict[str, Any], case: Case, warnings: Sequence[str], *, us: bool)
     console.close(out, warnings, data["notes"], data["defaults"])
 
 
-def _facts(data: dict[str, Any], us: bool) -> dict[str, str]:
+def _figures(data: dict[str, Any], us: bool) -> dict[str, str]:
     known = data["path_m"] is not None
     return {
         "peak roll to the slope": words.peak(data["peak_roll_deg"]),
         "peak roll to the horizon": words.peak(data["peak_roll_horizon_deg"]),
         "peak pitch": words.peak(data["peak_pitch_deg"]),
+        "balance angle, least": words.least(data["least_balance_angle_deg"]),
+        "lift-off angle, least": words.least(data["least_lift_off_angle_deg"]),
+        "all features met": {True: "yes", False: "no", None: words.UNKNOWN}[data["met"]],
         **({"the fall (illustrative)": _fall(data)} if data["fall"] else {}),
         "hits of the axle stop": str(data["stop_hits"]) if known else words.UNKNOWN,
         "driven": show(data["path_m"], "distance", us=us) if known else words.UNKNOWN,
@@ -59,27 +64,29 @@ def _fall(data: dict[str, Any]) -> str:
 
 
 def _wheels(data: dict[str, Any], us: bool) -> Table:
-    """Loads and lift-offs by wheel."""
-    table = Table("wheel", "least load", "peak load", "lift-offs")
+    """Loads and spells in the air by wheel."""
+    table = Table("wheel", "least load", "peak load", "up")
     for wheel, least in data["min_load_n"].items():
         most = data["peak_load_n"][wheel]
-        lifts = [
-            f"{lift['start_s']:.2f} to {lift['end_s']:.2f} s"
-            for lift in data["lift_offs"]
-            if lift["wheel"] == wheel
-        ]
+        spells = [_spell(spell, us) for spell in data["spells"] if spell["wheel"] == wheel]
         table.add_row(
             wheel.replace("_", " "),
             words.UNKNOWN if least is None else show(least, "force", us=us, rounding="down"),
             words.UNKNOWN if most is None else show(most, "force", us=us, rounding="up"),
-            ", ".join(lifts) or (words.UNKNOWN if least is None else "none"),
+            ", ".join(spells) or (words.UNKNOWN if least is None else "never"),
         )
     return table
 
 
+def _spell(spell: dict[str, Any], us: bool) -> str:
+    end = "the end, still up" if spell["still_up"] else f"{spell['end_s']:.2f} s"
+    gap = show(spell["daylight_m"], "length", us=us, rounding="up")
+    return f"{spell['start_s']:.2f} s to {end}, {gap}"
+
+
 def _ending(data: dict[str, Any], method: str) -> str:
     if data["problem"]:
-        return f"{data['problem']}: {words.VERDICTS[data['problem']]}"
+        return str(data["problem"])
     went = "it went over" if data["went_over"] else "it did not go over"
     how = {
         "fall": "falling freely onto the stop",

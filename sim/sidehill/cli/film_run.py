@@ -10,7 +10,9 @@ from typing import Any
 from sidehill.advice.warnings import said_once, scenario_warnings
 from sidehill.cli.progress import progress
 from sidehill.engines import choose
+from sidehill.files import toml
 from sidehill.files.errors import InputError
+from sidehill.files.spec import build
 from sidehill.files.units import to_si
 from sidehill.files.whole import ready_file, write_file
 from sidehill.film import film, still
@@ -18,8 +20,8 @@ from sidehill.film.encode import KINDS
 from sidehill.film.movie import FPS, SLOW
 from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
-from sidehill.run.outcome import verdict
 from sidehill.run.record import Record, load_record
+from sidehill.scenario.file import Scenario
 from sidehill.study.study import load_study
 from sidehill.sweep.kept import kept_records
 
@@ -96,7 +98,7 @@ def gather(
     if len(chosen) > MOST:
         names = ", ".join(f'"{option.name}"' for option in chosen)
         raise InputError(
-            f"{study.file}: {len(chosen)} options, and a film shows up to {MOST} side by side; "
+            f"{study.file}: {len(chosen)} options, and up to {MOST} can be shown side by side; "
             f"choose with --option: {names}"
         )
     cases = {option.name: study.case(option) for option in chosen}

@@ -9,6 +9,7 @@ from sidehill.cli import (
     film,
     limit,
     picture,
+    replay,
     sheet,
     sweep,
     tip,
@@ -33,6 +34,7 @@ COMMANDS = (
     map_,
     crosscheck,
     film,
+    replay,
     sheet,
     demo,
 )

@@ -1,4 +1,4 @@
-"""Whether the records of one film are of one scenario, and where they are not."""
+"""Whether records that are shown together are of one scenario, and where they are not."""
 
 from collections.abc import Mapping, Sequence
 from typing import Any
@@ -21,8 +21,8 @@ def differences(records: Sequence[Recorded]) -> list[str]:
     tables = {scenario["course"]["path"] == "tilt table" for scenario in scenarios}
     if len(tables) > 1:
         raise InputError(
-            "a tilt table and a course in one film: their clocks have nothing in common; "
-            "film them apart"
+            "a tilt table and a course side by side: their clocks have nothing in common; "
+            "show them apart"
         )
     machines = [{"machine": look_up(record, "case", "machine", "name")} for record in records]
     flat = [m | dict(leaves(s)) for m, s in zip(machines, scenarios, strict=True)]
@@ -35,7 +35,7 @@ def differences(records: Sequence[Recorded]) -> list[str]:
     if len(differing) > MOST:
         raise InputError(
             f"records of different scenarios: they differ in {', '.join(differing[:MOST])} and "
-            f"{len(differing) - MOST} more fields; one film compares up to {MOST}, with a caption"
+            f"{len(differing) - MOST} more fields; side by side up to {MOST} can be compared"
         )
     return differing
 

@@ -1,4 +1,4 @@
-"""Angles of a run in words: thresholds rounded down, peaks away from zero."""
+"""Angles of a run in words: thresholds and least angles down, peaks away from zero."""
 
 from math import isnan, radians
 
@@ -17,3 +17,10 @@ def peak(degrees: float | None) -> str:
     if degrees is None or isnan(degrees):
         return UNKNOWN
     return show_angle(radians(degrees), "up" if degrees >= 0.0 else "down")
+
+
+def least(degrees: float | None) -> str:
+    """A least balance or lift-off angle, rounded down; at zero it was lost."""
+    if degrees is None or isnan(degrees):
+        return UNKNOWN
+    return show_angle(radians(degrees), "down") if degrees > 0.0 else "lost"
