@@ -6,12 +6,12 @@ import numpy as np
 import pytest
 from film.posed import case_of, posed
 
-from sidehill.film.choose import choose, gap_of, project, visible
+from sidehill.film.choose import SIDE, choose, gap_of, project, visible
 from sidehill.film.clock import FREEZE
 from sidehill.film.events import LEAST, SEEN, lowest
 from sidehill.film.pane import Pane, build_pane, camera_at, extent_of
 from sidehill.film.render.camera import VIEWS, stand_of
-from sidehill.film.render.draw import Canvas, picture
+from sidehill.film.render.draw import picture, sighted
 from sidehill.film.show import build_show
 from sidehill.film.words import built_in
 from sidehill.machine.linkage import WHEELS
@@ -57,9 +57,9 @@ def test_the_film_stands_still_on_daylight() -> None:
 @pytest.mark.parametrize("downhill", ["right", "left"])
 def test_the_chosen_camera_sees_the_gap(downhill: str) -> None:
     pane = rolling(9.0, downhill)
-    extent, board = extent_of([pane]), Canvas(WIDE, HIGH)
+    extent = extent_of([pane])
     seen = {
-        name: visible(pane, stand_of(view, extent, WIDE, HIGH), board)
+        name: visible(pane, stand_of(view, extent, WIDE, HIGH), round(SIDE * WIDE / HIGH))
         for name, view in VIEWS.items()
     }
     chosen = choose([pane], extent, WIDE, HIGH)
@@ -78,7 +78,7 @@ def test_daylight_is_lighter_than_the_tyre_above_it(view: str) -> None:
     top, foot = gap_of(pane, time)
     gap = top[2] - foot[2]
     assert gap > 0.1
-    board = Canvas(WIDE, HIGH)
+    board = sighted(pane.scene, time, camera, WIDE, HIGH)
     heights = [0.4 * gap, gap + 0.06]  # [m] in the gap, and on the tread
     spots = project(foot + np.outer(heights, [0.0, 0.0, 1.0]), camera.look, board) / 2
     (x, y), (u, v) = spots[:, :2].astype(int)

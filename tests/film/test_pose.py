@@ -11,9 +11,8 @@ from hypothesis import strategies as st
 from scipy.spatial.transform import Rotation
 
 from sidehill.film.pane import Pane, build_pane, camera_at, extent_of
-from sidehill.film.render.camera import FIELD, VIEWS, stand_of
-from sidehill.film.render.draw import Canvas, identify
-from sidehill.film.render.draw import posed as posed_points
+from sidehill.film.render.camera import FIELD, VIEWS, Camera, stand_of
+from sidehill.film.render.draw import sighted
 from sidehill.film.render.level import levelling, up
 from sidehill.film.take import slerp
 from sidehill.machine.linkage import WHEELS
@@ -59,18 +58,17 @@ def test_wheel_centres_are_within_a_pixel_of_the_record(view: str, downhill: str
     stand = stand_of(VIEWS[view], extent_of([whole]), WIDTH, HEIGHT)
     camera = camera_at(whole, time, stand)
     for wheel in WHEELS:
-        found = spot(pane, f"wheel_{wheel}", time, camera.look)
+        found = spot(pane, f"wheel_{wheel}", time, camera)
         assert found is not None, f"{wheel} is nowhere in the picture"
         place = level_place(record, f"wheel_{wheel}", time)
         assert np.hypot(*(found - pinhole(place, camera.eye, camera.target))) < 1.0
 
 
-def spot(pane: Pane, link: str, time: float, look: np.ndarray) -> np.ndarray | None:
+def spot(pane: Pane, link: str, time: float, camera: Camera) -> np.ndarray | None:
     """(2,) pixel of the middle of what is seen of a link, from the visibility buffer."""
     assert pane.scene is not None
     model = pane.scene.model
-    points, _ = posed_points(pane.scene, time)
-    ids = identify(pane.scene, points, look, Canvas(WIDTH, HEIGHT))
+    ids = sighted(pane.scene, time, camera, WIDTH, HEIGHT).ids
     own = np.flatnonzero(model.link_of[model.triangles[:, 0]] == model.links.index(link))
     rows, columns = np.nonzero(np.isin(ids, own))
     return np.array([columns.mean() + 0.5, rows.mean() + 0.5]) / 2 if len(rows) else None

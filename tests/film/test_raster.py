@@ -9,24 +9,29 @@ from scipy.ndimage import binary_dilation, binary_erosion
 
 from sidehill.film.pane import build_pane
 from sidehill.film.render.camera import Camera
+from sidehill.film.render.clip import perspective
 from sidehill.film.render.draw import picture
 from sidehill.film.render.level import levelling
-from sidehill.film.render.raster import NEAR, NOTHING, perspective
+from sidehill.film.render.project import NEAR
+from sidehill.film.render.raster import NOTHING
 from sidehill.film.render.scene import Scene
 
 SIDE, FOCAL = 96, 120.0
 
 
-def buffers() -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    ids = np.full((SIDE, SIDE), NOTHING, np.int32)
-    return ids, np.zeros((SIDE, SIDE), np.float32), np.empty((4, 3))
+EYE = np.eye(4)[None]  # right, down and ahead are x, y and z
 
 
 def draw(points: np.ndarray, triangles: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """Which triangle (SIDE, SIDE) each sample sees, and how near it is."""
-    ids, near, corner = buffers()
+    ids, near = np.full((SIDE, SIDE), NOTHING, np.int32), np.zeros((SIDE, SIDE), np.float32)
     seen, order = np.ascontiguousarray(points, float), np.ascontiguousarray(triangles, np.int32)
-    perspective(seen, order, FOCAL, ids, near, corner)
+    count, middle = len(points), SIDE / 2
+    perspective(
+        seen, EYE, order, np.arange(len(order), dtype=np.int32), FOCAL, middle, middle,
+        np.empty((count, 3)), np.empty((count, 2), np.int64), np.empty(count),
+        ids, near, np.empty((4, 3)),
+    )  # fmt: skip
     return ids, near
 
 

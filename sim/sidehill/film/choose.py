@@ -7,7 +7,7 @@ import numpy as np
 from sidehill.film.events import lowest
 from sidehill.film.pane import Pane, camera_at
 from sidehill.film.render.camera import VIEWS, Extent, Stand, stand_of
-from sidehill.film.render.draw import Canvas, identify, posed
+from sidehill.film.render.draw import Canvas, sighted
 from sidehill.film.render.shapes import Array
 
 SIDE = 240  # [pixels] height of the pictures that are tried
@@ -25,9 +25,9 @@ def choose(panes: Sequence[Pane], extent: Extent, width: int, height: int) -> st
     lifting = [pane for pane in panes if pane.daylight is not None]
     if not lifting:
         return USUAL
-    board = Canvas(round(SIDE * width / height), SIDE)
+    wide = round(SIDE * width / height)
     scores = {
-        name: sum(visible(pane, stand_of(view, extent, width, height), board) for pane in lifting)
+        name: sum(visible(pane, stand_of(view, extent, width, height), wide) for pane in lifting)
         for name, view in VIEWS.items()
     }
     return max(scores, key=lambda name: scores[name])
@@ -42,13 +42,12 @@ def gap_of(pane: Pane, time: float) -> tuple[Array, Array]:
     return level @ top + shift, level @ foot + shift
 
 
-def visible(pane: Pane, stand: Stand, board: Canvas) -> float:
-    """[samples] height of the gap in the picture, less what something hides."""
+def visible(pane: Pane, stand: Stand, wide: int) -> float:
+    """[samples] height of the gap in a picture `SIDE` high, less what something hides."""
     assert pane.scene is not None and pane.daylight is not None
     time = pane.daylight.time
     camera = camera_at(pane, time, stand)
-    points, _ = posed(pane.scene, time)
-    identify(pane.scene, points, camera.look, board)
+    board = sighted(pane.scene, time, camera, wide, SIDE)
     top, foot = gap_of(pane, time)
     shares = (np.arange(STEPS) + 0.5) / STEPS
     spots = project(foot + shares[:, None] * (top - foot), camera.look, board)
@@ -60,20 +59,12 @@ def visible(pane: Pane, stand: Stand, board: Canvas) -> float:
 def project(points: Array, look: Array, board: Canvas) -> Array:
     """(n, 3) x and y [samples] of points (n, 3) in the picture, and their distance [m]."""
     rays = (points - look[3]) @ look[:3].T
-    height, width = board.ids.shape
-    return np.stack(
-        [
-            width / 2 + board.focal * rays[:, 0] / rays[:, 2],
-            height / 2 + board.focal * rays[:, 1] / rays[:, 2],
-            rays[:, 2],
-        ],
-        axis=1,
-    )
+    on_picture = board.focal * rays[:, :2] / rays[:, 2:] + board.middle
+    return np.hstack([on_picture, rays[:, 2:]])
 
 
 def is_open(spot: Array, board: Canvas) -> bool:
     """Whether nothing stands before a spot of the picture."""
     x, y = int(spot[0]), int(spot[1])
-    height, width = board.ids.shape
-    inside = spot[2] > 0.0 and 0 <= x < width and 0 <= y < height
+    inside = spot[2] > 0.0 and 0 <= x < 2 * board.middle[0] and 0 <= y < 2 * board.middle[1]
     return bool(inside and board.near[y, x] * spot[2] <= 1.0 + SLACK)

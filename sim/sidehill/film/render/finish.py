@@ -1,8 +1,9 @@
 """How materials shine: what a URDF colour does not say."""
 
-from sidehill.film.render.shade import FINISH
-
 Colour = tuple[float, float, float]
+
+FINISH = 6
+RED, GREEN, BLUE, GLOSS, SHARPNESS, GRASSY = range(FINISH)  # columns of a finish
 
 GRASS = "grass"  # the material that is drawn from the grass picture
 

@@ -1,7 +1,7 @@
 """Grass: blades drawn one by one into a picture that tiles, and its colour on the ground."""
 
 from functools import lru_cache
-from math import cos, floor, log2, sin
+from math import cos, floor, sin
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,13 +17,13 @@ LUSH = (0.088, 0.205, 0.036)  # colour of a blade in full light
 DRY = (0.300, 0.255, 0.110)
 SOIL = 0.16  # light that comes back from between the blades
 MOWN = 1.25  # [m] width of a mown stripe
-TAPS = 2  # looks along a slanting view, at most
+TAPS = 2  # looks along a slanting view, at most: `blades_at` takes one or two
 BROAD = 11.5  # times the same picture is enlarged to break up the tiling
 BROAD_LEVEL = 2
+FINEST = 2**0.65  # texels a pixel up to which the finest level is looked up
 
 Picture = NDArray[np.float32]
 Random = NDArray[np.float64]
-Colour = tuple[float, float, float]
 
 
 @kernel
@@ -61,30 +61,41 @@ def grass() -> Texels:
 
 
 @kernel
-def grass_at(
-    texels: Texels, u: float, v: float, du: float, dv: float, across: float, slant: float
-) -> Colour:
-    """Grass at (u, v) [m]; a pixel covers `across` [m], and `slant` times that along (du, dv)."""
+def taps_of(across: float, slant: float) -> tuple[int, float, int]:
+    """How a pixel looks grass up that covers `across` [m], and `slant` times that lengthwise.
+
+    Returns the count of looks, the way [m] between them, and the level.
+    """
     taps = min(max(int(slant + 0.5), 1), TAPS)
-    one = 1.0 / taps
-    stride = across * slant * one
-    level = int(log2(max(max(across, 0.7 * stride) * (SIDE * TILE), 1.0)) + 0.35)
-    light = dry = 0.0
-    for k in range(taps):
-        s = (k + 0.5 - 0.5 * taps) * stride
-        first, second = look_up(texels, SIDE, (u + s * du) * TILE, (v + s * dv) * TILE, level)
-        light, dry = light + first, dry + second
-    x, y = 0.8 * u + 0.6 * v, 0.8 * v - 0.6 * u
-    patch, _ = look_up(
-        texels, SIDE, x * (TILE / BROAD), y * (TILE / BROAD), max(level - 3, BROAD_LEVEL)
-    )
+    stride = across * slant / taps
+    texels, level, most = max(across, 0.7 * stride) * (SIDE * TILE), 0, FINEST
+    while texels >= most:
+        most, level = 2.0 * most, level + 1
+    return taps, stride, level
+
+
+@kernel
+def blades_at(
+    texels: Texels, u: float, v: float, taps: int, step_u: float, step_v: float, level: int
+) -> tuple[float, float]:
+    """Light and dryness of the grass about (u, v) [m]; `step`: [m] between its looks."""
+    lush = lushness(texels, u, v, level)
+    if taps == 1:
+        light, dry = look_up(texels, SIDE, u * TILE, v * TILE, level)
+        return lush * light, lush * dry
+    half_u, half_v = 0.5 * step_u, 0.5 * step_v
+    light, dry = look_up(texels, SIDE, (u - half_u) * TILE, (v - half_v) * TILE, level)
+    more, drier = look_up(texels, SIDE, (u + half_u) * TILE, (v + half_v) * TILE, level)
+    return 0.5 * lush * (light + more), 0.5 * lush * (dry + drier)
+
+
+@kernel
+def lushness(texels: Texels, u: float, v: float, level: int) -> float:
+    """What blades about (u, v) [m] are multiplied by: patches and mown stripes."""
+    x, y = (0.8 * u + 0.6 * v) * (TILE / BROAD), (0.8 * v - 0.6 * u) * (TILE / BROAD)
+    patch, _ = look_up(texels, SIDE, x, y, max(level - 3, BROAD_LEVEL))
     stripe = v * (1.0 / MOWN)
-    phase = stripe - floor(stripe)
+    nearest = floor(stripe)
+    phase = stripe - nearest
     edge = 0.06 * min(min(phase, 1.0 - phase) * 10.0, 1.0)
-    share = (0.45 + 1.1 * patch) * (1.0 + (edge if floor(stripe) & 1 else -edge)) * one
-    light, dry = light * share, dry * share
-    return (
-        LUSH[0] * light + (DRY[0] - LUSH[0]) * dry,
-        LUSH[1] * light + (DRY[1] - LUSH[1]) * dry,
-        LUSH[2] * light + (DRY[2] - LUSH[2]) * dry,
-    )
+    return (0.45 + 1.1 * patch) * (1.0 + (edge if nearest & 1 else -edge))

@@ -4,7 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
+from sidehill.film.render.caster import Caster, caster
+from sidehill.film.render.faces import plane_faces
 from sidehill.film.render.finish import finish
 from sidehill.film.render.shapes import Array, Indices
 from sidehill.film.render.smooth import smoothed
@@ -35,7 +38,10 @@ class Model:
     triangles: Indices  # (m, 3) rows of points
     finish_of: Indices  # (m,) row of `finishes` of each triangle
     finishes: Array  # (k, 6) columns as in `shade`
-    bulky: Indices  # (j,) triangles that give contact shade
+    faces: Indices  # (m,) the triangle that stands for each, and for all of its plane
+    is_flat: NDArray[np.bool_]  # (m,) whether a triangle and its plane are one
+    against_sun: Caster  # what throws a shadow
+    against_sky: Caster  # what gives contact shade
 
 
 BULKY = 1e-3  # [m^2] smaller triangles are too small for the maps of contact shade
@@ -54,21 +60,29 @@ def join(pieces: Sequence[Piece]) -> Model:
     normals = np.concatenate([piece.normals for piece in pieces])
     triangles = np.concatenate([p.triangles + s for p, s in zip(pieces, starts, strict=True)])
     places = [np.zeros((len(p.points), 3)) if p.ground is None else p.ground for p in pieces]
+    ground = np.concatenate(places)
+    smooth = smoothed(points, normals, link_of, np.repeat(skin, sizes))
+    kind = np.column_stack([link_of[triangles[:, 0]], np.repeat(skin, counts)])
+    faces, is_flat = plane_faces(points, smooth, ground[:, 2], triangles, kind)
+    is_ground = np.repeat([piece.ground is not None for piece in pieces], counts)
     return Model(
         links=links,
         points=points,
-        normals=smoothed(points, normals, link_of, np.repeat(skin, sizes)),
-        ground=np.concatenate(places),
+        normals=smooth,
+        ground=ground,
         link_of=link_of.astype(np.int32),
         triangles=triangles.astype(np.int32),
         finish_of=np.repeat(skin, counts).astype(np.int32),
         finishes=np.array([finish(*item) for item in skins]),
-        bulky=bulky(points, triangles, np.repeat([p.ground is not None for p in pieces], counts)),
+        faces=faces,
+        is_flat=is_flat,
+        # a plain bank shades nothing: whatever lies behind it from the sun lies under it
+        against_sun=caster(triangles, ~(is_ground & is_flat)),
+        against_sky=caster(triangles, ~is_ground & (areas(points, triangles) > BULKY)),
     )
 
 
-def bulky(points: Array, triangles: Indices, is_ground: Array) -> Indices:
-    """(j,) triangles worth drawing for contact shade: not the ground, which would shade itself."""
+def areas(points: Array, triangles: Indices) -> Array:
+    """(m,) [m^2] of triangles."""
     sides = points[triangles][:, 1:] - points[triangles][:, :1]
-    areas = np.linalg.norm(np.cross(sides[:, 0], sides[:, 1]), axis=1) / 2
-    return np.flatnonzero((areas > BULKY) & np.logical_not(is_ground)).astype(np.int32)
+    return np.asarray(np.linalg.norm(np.cross(sides[:, 0], sides[:, 1]), axis=1) / 2)

@@ -1,130 +1,176 @@
-"""What a point of a surface looks like: its own colour, lit, through the haze."""
+"""What a face looks like about a place of the picture: lit once for a block of pixels.
+
+The colour of a pixel of the block is, channel by channel (rows of `tint`),
+    (OWN + BY_BLADE * blade + BY_DRY * dry) * (SHADE + SUN * sun) + SENT + SPARK * sun
+with blade and dry looked up in the grass of that pixel, and the share of the sun that reaches it.
+"""
 
 from math import sqrt
 
-import numpy as np
-from numpy.typing import NDArray
-
 from sidehill.film.render.compile import kernel
-from sidehill.film.render.grass import grass_at
-from sidehill.film.render.light import CAMERA
-from sidehill.film.render.shadow import along, open_sky, sunlit
-from sidehill.film.render.sky import HAZE, dome, veiled
-from sidehill.film.render.texture import Texels
+from sidehill.film.render.finish import GLOSS, GRASSY, SHARPNESS
+from sidehill.film.render.grass import DRY, LUSH, taps_of
+from sidehill.film.render.light import CAMERA, EYE, NEARNESS
+from sidehill.film.render.light import SUN as SUN_LOOK
+from sidehill.film.render.mesh import Array, Block, Faces, Light, Mesh
+from sidehill.film.render.plan import ALONG, BARE, NEAR_BY, NORMAL, UP, value
+from sidehill.film.render.shadow import open_sky
+from sidehill.film.render.sky import HAZE, dome, haze
 
-Array = NDArray[np.float64]
-Indices = NDArray[np.int32]
-Nearness = NDArray[np.float32]
-Colour = tuple[float, float, float]
-
-FINISH = 6
-RED, GREEN, BLUE, GLOSS, SHARPNESS, GRASSY = range(FINISH)  # columns of a finish
 SUNLIGHT = (2.9, 2.65, 2.25)
 SKYLIGHT = (0.62, 0.78, 1.0)
+BOUNCE = (0.20, 0.22, 0.11)  # what the ground throws back up
 WET_DARKER, WET_GLOSS, WET_SHARPNESS = 0.32, 0.10, 12.0  # wet grass: a dark, broad shine
 EARTH = (0.235, 0.165, 0.105)  # worn ground
-BOUNCE = (0.20, 0.22, 0.11)  # what the ground throws back up
+GRAIN, GREEN_GRAIN = 0.35, 3.2  # of worn ground: what it has, and by the green of its grass
+
+DULL = 0.5  # cosine to the sun's mirror image, under which there is no glint to be seen
+
+TINT, LIE = 7, 10
+OWN, BY_BLADE, BY_DRY, SHADE, SUN, SENT, SPARK = range(TINT)  # columns of a tint
+# numbers of a lie: a place on the ground [m], how it goes on per sample to the right and down,
+# the way between two looks [m], their level and count
+U, V, U_RIGHT, V_RIGHT, U_DOWN, V_DOWN, U_STEP, V_STEP, LEVEL, TAPS = range(LIE)
+
+Vector = tuple[float, float, float]
 
 
 @kernel
-def lit(
-    looks: Array, sun_map: Nearness, opening: float, colour: Colour, gloss: float,
-    sharpness: float, x: float, y: float, z: float, nx: float, ny: float, nz: float,
-    dx: float, dy: float, dz: float,
-) -> Colour:  # fmt: skip
-    """Light that a point with normal n and own colour sends back along a look d."""
-    sx, sy, sz = -looks[1, 2, 0], -looks[1, 2, 1], -looks[1, 2, 2]
-    facing = nx * sx + ny * sy + nz * sz
-    share = facing * sunlit(looks, sun_map, x, y, z, nx, ny, nz) if facing > 0.0 else 0.0
-    above = (0.5 + 0.5 * nz) * opening
-    below = (0.5 - 0.5 * nz) * (0.25 + 0.75 * opening)
-    red = colour[0] * (SUNLIGHT[0] * share + SKYLIGHT[0] * above + BOUNCE[0] * below)
-    green = colour[1] * (SUNLIGHT[1] * share + SKYLIGHT[1] * above + BOUNCE[1] * below)
-    blue = colour[2] * (SUNLIGHT[2] * share + SKYLIGHT[2] * above + BOUNCE[2] * below)
-    if gloss <= 0.0:
-        return red, green, blue
-    away = -(nx * dx + ny * dy + nz * dz)
-    rx, ry, rz = dx + 2 * away * nx, dy + 2 * away * ny, dz + 2 * away * nz
-    graze = (1.0 - max(away, 0.0)) ** 2
-    # below the horizon there is no sky to mirror; faded, or a line would cross the ground
-    skyward = min(max(2.5 * rz + 0.5, 0.0), 1.0)
-    mirror = gloss * (0.25 + 0.75 * graze * graze) * (0.3 + 0.7 * opening) * skyward
-    if mirror > 0.0:
-        r, g, b = dome(max(rz, 0.12))
-        red, green, blue = red + mirror * r, green + mirror * g, blue + mirror * b
-    glint = rx * sx + ry * sy + rz * sz
-    if glint > 0.0 and share > 0.0:
-        spark = 2.2 * gloss * glint**sharpness * share
-        red, green, blue = red + spark, green + spark, blue + spark
-    return red, green, blue
-
-
-@kernel
-def blend(
-    values: Array, column: int, i: int, j: int, k: int, r: float, s: float, t: float
-) -> float:
-    """A column of rows i, j, k in the shares r, s, t."""
-    return float(r * values[i, column] + s * values[j, column] + t * values[k, column])
-
-
-@kernel
-def worn(colour: Colour, bare: float, wet: float) -> Colour:
-    """Grass that is worn to the earth in part, and dark where it is wet."""
-    grain, dark = 0.35 + 3.2 * colour[1], 1.0 - WET_DARKER * wet
+def ray(light: Light, right: float, down: float) -> Vector:
+    """The look along a place [samples from the middle], as long as brings it one metre ahead."""
+    looks, r, d = light.looks, right / light.focal, down / light.focal
     return (
-        dark * (colour[0] + bare * (EARTH[0] * grain - colour[0])),
-        dark * (colour[1] + bare * (EARTH[1] * grain - colour[1])),
-        dark * (colour[2] + bare * (EARTH[2] * grain - colour[2])),
+        r * looks[CAMERA, 0, 0] + d * looks[CAMERA, 1, 0] + looks[CAMERA, 2, 0],
+        r * looks[CAMERA, 0, 1] + d * looks[CAMERA, 1, 1] + looks[CAMERA, 2, 1],
+        r * looks[CAMERA, 0, 2] + d * looks[CAMERA, 1, 2] + looks[CAMERA, 2, 2],
     )
 
 
 @kernel
-def surface(
-    looks: Array, name: int, dx: float, dy: float, dz: float, cover: float, wet: float,
-    points: Array, normals: Array, ground: Array, triangles: Indices, finish_of: Indices,
-    finishes: Array, sun_map: Nearness, ray_maps: Nearness, texels: Texels, known: Array,
-) -> Colour:  # fmt: skip
-    """Colour of triangle `name` along the unit look d.
-
-    cover: size of a pixel over its distance. known: (2,) surface and its share of open sky,
-    kept over a block of pixels because that share changes slowly.
-    """
-    i, j, k = triangles[name, 0], triangles[name, 1], triangles[name, 2]
-    ax, ay, az = points[i, 0], points[i, 1], points[i, 2]
-    bx, by, bz = points[j, 0] - ax, points[j, 1] - ay, points[j, 2] - az
-    cx, cy, cz = points[k, 0] - ax, points[k, 1] - ay, points[k, 2] - az
-    px, py, pz = dy * cz - dz * cy, dz * cx - dx * cz, dx * cy - dy * cx
-    det = bx * px + by * py + bz * pz
-    if det == 0.0:
-        return HAZE
-    ox, oy, oz = looks[0, 3, 0] - ax, looks[0, 3, 1] - ay, looks[0, 3, 2] - az
-    qx, qy, qz = oy * bz - oz * by, oz * bx - ox * bz, ox * by - oy * bx
-    one = 1.0 / det
-    s = min(max(one * (ox * px + oy * py + oz * pz), 0.0), 1.0)
-    t = min(max(one * (dx * qx + dy * qy + dz * qz), 0.0), 1.0 - s)
-    r = 1.0 - s - t
-    x, y, z = ax + s * bx + t * cx, ay + s * by + t * cy, az + s * bz + t * cz
-    nx = blend(normals, 0, i, j, k, r, s, t)
-    ny = blend(normals, 1, i, j, k, r, s, t)
-    nz = blend(normals, 2, i, j, k, r, s, t)
-    one = 1.0 / sqrt(nx * nx + ny * ny + nz * nz)
-    nx, ny, nz = one * nx, one * ny, one * nz
-    distance = along(looks, CAMERA, 2, x, y, z)
-    f = finish_of[name]
-    colour = (finishes[f, RED], finishes[f, GREEN], finishes[f, BLUE])
-    gloss, sharpness = finishes[f, GLOSS], finishes[f, SHARPNESS]
-    if finishes[f, GRASSY] > 0.0:
-        slope = max(-(nx * dx + ny * dy + nz * dz), 0.02)
-        u, v = blend(ground, 0, i, j, k, r, s, t), blend(ground, 1, i, j, k, r, s, t)
-        bare = blend(ground, 2, i, j, k, r, s, t)
-        one = 1.0 / (sqrt(dx * dx + dy * dy) + 1e-9)
-        colour = grass_at(texels, u, v, one * dx, one * dy, cover * distance, 1.0 / slope)
-        colour = worn(colour, bare, wet)
-        gloss, sharpness = WET_GLOSS * wet * (1.0 - bare), WET_SHARPNESS
-    key = -1.0 if finishes[f, GRASSY] > 0.0 else float(name)
-    if known[0] != key:
-        known[0], known[1] = key, open_sky(looks, ray_maps, x, y, z, nx, ny, nz)
-    red, green, blue = lit(
-        looks, sun_map, known[1], colour, gloss, sharpness, x, y, z, nx, ny, nz, dx, dy, dz
+def point_at(light: Light, ahead: Vector, distance: float) -> Vector:
+    """[m] the point that is that far along a look."""
+    looks = light.looks
+    return (
+        looks[CAMERA, EYE, 0] + distance * ahead[0],
+        looks[CAMERA, EYE, 1] + distance * ahead[1],
+        looks[CAMERA, EYE, 2] + distance * ahead[2],
     )
-    return veiled(red, green, blue, distance)
+
+
+@kernel
+def beside(light: Light, at: Vector, n: Vector, right: float, down: float) -> Vector:
+    """[m] the point at a place of the picture, in the plane through a point near by."""
+    looks, ahead = light.looks, ray(light, right, down)
+    from_eye = (
+        n[0] * (at[0] - looks[CAMERA, EYE, 0])
+        + n[1] * (at[1] - looks[CAMERA, EYE, 1])
+        + n[2] * (at[2] - looks[CAMERA, EYE, 2])
+    )
+    return point_at(light, ahead, from_eye / (n[0] * ahead[0] + n[1] * ahead[1] + n[2] * ahead[2]))
+
+
+@kernel
+def lie_on_ground(
+    faces: Faces, lie: Array, name: int, right: float, down: float, distance: float
+) -> float:
+    """Where a place lies on the ground; returns its bareness."""
+    plans = faces.plans
+    lie[U] = distance * value(plans, name, ALONG, right, down)
+    lie[V] = distance * value(plans, name, UP, right, down)
+    for k in range(2):
+        nearer = plans[name, NEAR_BY + k]
+        lie[U_RIGHT + 2 * k] = distance * (plans[name, ALONG + k] - lie[U] * nearer)
+        lie[V_RIGHT + 2 * k] = distance * (plans[name, UP + k] - lie[V] * nearer)
+    return min(max(distance * value(plans, name, BARE, right, down), 0.0), 1.0)
+
+
+@kernel
+def tint_grass(
+    light: Light, block: Block, bare: float, view: Vector, across: float, away: float
+) -> None:
+    """Colour of grass by its blades; across: [m] of a pixel; away: cosine to the normal."""
+    lie, tint = block.lie, block.tint
+    taps, stride, level = taps_of(across, 1.0 / max(away, 0.02))
+    one = stride / (sqrt(view[0] * view[0] + view[1] * view[1]) + 1e-9)
+    lie[U_STEP], lie[V_STEP], lie[LEVEL], lie[TAPS] = one * view[0], one * view[1], level, taps
+    dark = 1.0 - WET_DARKER * light.wet
+    for c in range(3):
+        earth, grass = dark * bare * EARTH[c], dark * (1.0 - bare)
+        tint[c, OWN] = earth * GRAIN
+        tint[c, BY_BLADE] = grass * LUSH[c] + earth * GREEN_GRAIN * LUSH[1]
+        tint[c, BY_DRY] = grass * (DRY[c] - LUSH[c]) + earth * GREEN_GRAIN * (DRY[1] - LUSH[1])
+
+
+@kernel
+def light_up(
+    light: Light, tint: Array, opening: float, n: Vector, view: Vector,
+    gloss: float, sharpness: float, distance: float,
+) -> bool:  # fmt: skip
+    """The light that a face with normal n sends back along a unit view; returns whether it faces
+    the sun."""
+    looks = light.looks
+    sx, sy, sz = (
+        looks[SUN_LOOK, NEARNESS, 0],
+        looks[SUN_LOOK, NEARNESS, 1],
+        looks[SUN_LOOK, NEARNESS, 2],
+    )
+    facing = max(n[0] * sx + n[1] * sy + n[2] * sz, 0.0)
+    above = (0.5 + 0.5 * n[2]) * opening
+    below = (0.5 - 0.5 * n[2]) * (0.25 + 0.75 * opening)
+    mirror = spark = 0.0
+    sky = (0.0, 0.0, 0.0)
+    if gloss > 0.0:
+        away = -(n[0] * view[0] + n[1] * view[1] + n[2] * view[2])
+        rx, ry, rz = view[0] + 2 * away * n[0], view[1] + 2 * away * n[1], view[2] + 2 * away * n[2]
+        graze = (1.0 - max(away, 0.0)) ** 2
+        # below the horizon there is no sky to mirror; faded, or a line would cross the ground
+        skyward = min(max(2.5 * rz + 0.5, 0.0), 1.0)
+        mirror = gloss * (0.25 + 0.75 * graze * graze) * (0.3 + 0.7 * opening) * skyward
+        sky = dome(max(rz, 0.12))
+        glint = rx * sx + ry * sy + rz * sz
+        if glint > DULL and facing > 0.0:
+            spark = 2.2 * gloss * glint**sharpness * facing
+    veil = haze(distance)
+    clear = 1.0 - veil
+    for c in range(3):
+        tint[c, SHADE] = clear * (SKYLIGHT[c] * above + BOUNCE[c] * below)
+        tint[c, SUN] = clear * SUNLIGHT[c] * facing
+        tint[c, SENT] = clear * mirror * sky[c] + veil * HAZE[c]
+        tint[c, SPARK] = clear * spark
+    return bool(facing > 0.0)
+
+
+@kernel
+def tint_face(
+    mesh: Mesh, light: Light, faces: Faces, block: Block, name: int,
+    right: float, down: float, near: float,
+) -> tuple[bool, Vector, Vector]:  # fmt: skip
+    """Fill the tint of a face about a place, and its lie if it is grass.
+
+    Args:
+        right, down: [samples] from the picture's middle; near: nearness there.
+
+    Returns whether it faces the sun, the place [m], and the normal there.
+    """
+    plans, f, distance = faces.plans, mesh.finish_of[name], 1.0 / near
+    ahead = ray(light, right, down)
+    at = point_at(light, ahead, distance)
+    nx = value(plans, name, NORMAL, right, down)
+    ny = value(plans, name, NORMAL + 3, right, down)
+    nz = value(plans, name, NORMAL + 6, right, down)
+    one = 1.0 / sqrt(nx * nx + ny * ny + nz * nz)
+    normal = (one * nx, one * ny, one * nz)
+    one = 1.0 / sqrt(ahead[0] * ahead[0] + ahead[1] * ahead[1] + ahead[2] * ahead[2])
+    view = (one * ahead[0], one * ahead[1], one * ahead[2])
+    gloss, sharpness = mesh.finishes[f, GLOSS], mesh.finishes[f, SHARPNESS]
+    if mesh.finishes[f, GRASSY] > 0.0:
+        away = -(normal[0] * view[0] + normal[1] * view[1] + normal[2] * view[2])
+        bare = lie_on_ground(faces, block.lie, name, right, down, distance)
+        tint_grass(light, block, bare, view, 2.0 / light.focal * distance, away)
+        gloss, sharpness = WET_GLOSS * light.wet * (1.0 - bare), WET_SHARPNESS
+    else:
+        for c in range(3):
+            block.tint[c, OWN] = mesh.finishes[f, c]
+    opening = open_sky(light.looks, light.ray_maps, at, normal)
+    sunny = light_up(light, block.tint, opening, normal, view, gloss, sharpness, distance)
+    return sunny, at, normal

@@ -8,75 +8,62 @@ from numpy.typing import NDArray
 from sidehill.film.render.compile import kernel
 from sidehill.film.render.light import (
     FIRST_RAY,
+    MIDDLE,
+    NEARNESS,
     RAY_REACH,
     RAY_SIDE,
     RAYS,
     SUN,
-    SUN_REACH,
     SUN_SIDE,
 )
-from sidehill.film.render.project import look
-from sidehill.film.render.raster import parallel
+from sidehill.film.render.project import Corners, onto_map, seen_at
+from sidehill.film.render.raster import draw_triangles
 
 Array = NDArray[np.float64]
 Indices = NDArray[np.int32]
 Nearness = NDArray[np.float32]
+Vector = tuple[float, float, float]
 
 SUN_BIAS, RAY_BIAS = 0.012, 0.03  # [m] by which a surface does not shade itself
-SUN_SCALE, RAY_SCALE = SUN_SIDE / (2 * SUN_REACH), RAY_SIDE / (2 * RAY_REACH)  # samples a metre
 LIFT = 0.012  # [m] along the normal, for the same reason
 FARTHEST = -1e9  # [m] nearness where nothing stands
 SLACK = 0.15  # share of the sky still counted past square to it
 
 
 @kernel
-def draw_shadows(
-    looks: Array, points: Array, triangles: Indices, bulky: Indices, seen: Array,
-    ids: Indices, sun_map: Nearness, ray_maps: Nearness,
+def draw_maps(
+    first: int, points: Array, looks: Array, triangles: Indices,
+    places: Corners, nearness: Array, maps: Nearness,
 ) -> None:  # fmt: skip
-    """Draw into the sun's map and the rays' maps, which hold `FARTHEST`.
+    """Draw triangles (m, 3) over points (n, 3) into maps (k, side, side) of looks from `first` on.
 
-    Scratch: seen (n, 3), ids (SUN_SIDE, SUN_SIDE).
+    Scratch: places (n, 2), nearness (n,).
     """
-    look(points, looks, SUN, seen)
-    parallel(seen, triangles, SUN_SCALE, ids, sun_map)
-    for k in range(RAYS):
-        look(points, looks, FIRST_RAY + k, seen)
-        parallel(seen, bulky, RAY_SCALE, ids, ray_maps[k])
+    nameless = triangles[:0, 0]
+    maps[:] = FARTHEST
+    for k in range(maps.shape[0]):
+        onto_map(points, looks, first + k, places, nearness)
+        draw_triangles(triangles, nameless, places, nearness, triangles, maps[k])
 
 
 @kernel
-def along(looks: Array, which: int, row: int, x: float, y: float, z: float) -> float:
-    """[m] of a point along one axis of a look."""
-    return float(
-        looks[which, row, 0] * (x - looks[which, 3, 0])
-        + looks[which, row, 1] * (y - looks[which, 3, 1])
-        + looks[which, row, 2] * (z - looks[which, 3, 2])
-    )
-
-
-@kernel
-def sunlit(
-    looks: Array, sun_map: Nearness,
-    x: float, y: float, z: float, nx: float, ny: float, nz: float,
-) -> float:  # fmt: skip
+def sunlit(looks: Array, sun_map: Nearness, at: Vector, n: Vector) -> float:
     """Share of the sun that reaches a point with normal n; 1 outside the map."""
-    x, y, z = x + LIFT * nx, y + LIFT * ny, z + LIFT * nz
-    u = SUN_SCALE * along(looks, SUN, 0, x, y, z) + 0.5 * SUN_SIDE - 1.0
-    v = SUN_SCALE * along(looks, SUN, 1, x, y, z) + 0.5 * SUN_SIDE - 1.0
+    x, y, z = at[0] + LIFT * n[0], at[1] + LIFT * n[1], at[2] + LIFT * n[2]
+    u, v = seen_at(looks, SUN, 0, x, y, z) - 1.0, seen_at(looks, SUN, 1, x, y, z) - 1.0
     i, j = floor(u), floor(v)
     if i < 0 or j < 0 or i > SUN_SIDE - 3 or j > SUN_SIDE - 3:
         return 1.0
     s, t = u - i, v - j
-    level = SUN_BIAS - along(looks, SUN, 2, x, y, z)
+    level = SUN_BIAS + seen_at(looks, SUN, NEARNESS, x, y, z)
     total = 0.0
     for row in range(3):
         across = 0.0
-        if sun_map[j + row, i] <= level:
+        if sun_map[0, j + row, i] <= level:
             across += 1.0 - s
-        if sun_map[j + row, i + 1] <= level:
+        if sun_map[0, j + row, i + 1] <= level:
             across += 1.0
-        if sun_map[j + row, i + 2] <= level:
+        if sun_map[0, j + row, i + 2] <= level:
             across += s
         total += across * (1.0 - t if row == 0 else (1.0 if row == 1 else t))
     return 0.25 * total
@@ -102,25 +89,27 @@ def past(ray_maps: Nearness, k: int, u: float, v: float, level: float) -> float:
 
 
 @kernel
-def open_sky(
-    looks: Array, ray_maps: Nearness,
-    x: float, y: float, z: float, nx: float, ny: float, nz: float,
-) -> float:  # fmt: skip
+def open_sky(looks: Array, ray_maps: Nearness, at: Vector, n: Vector) -> float:
     """Share of the sky that a point with normal n sees, by a few directions."""
+    x, y, z = at
     px, py, pz = (
-        x - looks[FIRST_RAY, 3, 0],
-        y - looks[FIRST_RAY, 3, 1],
-        z - looks[FIRST_RAY, 3, 2],
+        x - looks[FIRST_RAY, MIDDLE, 0],
+        y - looks[FIRST_RAY, MIDDLE, 1],
+        z - looks[FIRST_RAY, MIDDLE, 2],
     )
     if px * px + py * py + pz * pz > 0.9 * RAY_REACH * RAY_REACH:
         return 1.0
     seen, whole = 0.0, 0.0
     for k in range(FIRST_RAY, FIRST_RAY + RAYS):
-        weight = SLACK - nx * looks[k, 2, 0] - ny * looks[k, 2, 1] - nz * looks[k, 2, 2]
+        towards = (
+            n[0] * looks[k, NEARNESS, 0]
+            + n[1] * looks[k, NEARNESS, 1]
+            + n[2] * looks[k, NEARNESS, 2]
+        )
+        weight = SLACK + towards
         if weight > 0.0:
-            u = RAY_SCALE * along(looks, k, 0, x, y, z) + 0.5 * RAY_SIDE - 0.5
-            v = RAY_SCALE * along(looks, k, 1, x, y, z) + 0.5 * RAY_SIDE - 0.5
-            level = RAY_BIAS - along(looks, k, 2, x, y, z)
+            u, v = seen_at(looks, k, 0, x, y, z) - 0.5, seen_at(looks, k, 1, x, y, z) - 0.5
+            level = RAY_BIAS + seen_at(looks, k, NEARNESS, x, y, z)
             whole += weight
             seen += weight * past(ray_maps, k - FIRST_RAY, u, v, level)
     return seen / whole if whole > 0.0 else 0.6

@@ -1,14 +1,21 @@
 """The sky, the far hills and the haze between."""
 
-from math import atan2, sin, sqrt
+from functools import lru_cache
+from math import atan2, pi, sin, sqrt
+
+import numpy as np
+from numpy.typing import NDArray
 
 from sidehill.film.render.compile import kernel
 
+Array = NDArray[np.float64]
 Colour = tuple[float, float, float]
 
 HAZE = (0.86, 0.93, 1.0)  # what everything far away fades to
 ZENITH = (0.12, 0.36, 0.86)
 CLEAR, THINNING = 8.0, 600.0  # [m] without haze; [m] over which it takes half of the rest
+HIGHEST = 0.06  # sine of the elevation over which there are no hills
+BEARINGS = 4096  # at which the hills' heights are kept: 28 for every tree top
 
 
 @kernel
@@ -35,22 +42,38 @@ def dome(z: float) -> Colour:
     )
 
 
+@lru_cache(maxsize=1)
+def skyline() -> Array:
+    """(BEARINGS + 1, 2) the far hills and the near ones all the way round."""
+    table = np.empty((BEARINGS + 1, 2))
+    _draw_skyline(table)
+    return table
+
+
 @kernel
-def backdrop(x: float, y: float, z: float) -> Colour:
+def _draw_skyline(table: Array) -> None:
+    for i in range(table.shape[0]):
+        bearing = 2 * pi * i / BEARINGS
+        table[i, 0], table[i, 1] = far_hill(bearing), near_hill(bearing)
+
+
+@kernel
+def backdrop(hills: Array, x: float, y: float, z: float) -> Colour:
     """Colour seen along a unit direction, z up, where nothing stands in the way."""
-    if z > 0.06:
+    if z > HIGHEST:
         return dome(z)
-    bearing = atan2(y, x)
-    if z < near_hill(bearing):
+    place = (atan2(y, x) / (2 * pi) + 1.0) % 1.0 * BEARINGS
+    i = int(place)
+    s = place - i
+    if z < hills[i, 1] + s * (hills[i + 1, 1] - hills[i, 1]):
         return 0.17, 0.27, 0.20
-    if z < far_hill(bearing):
+    if z < hills[i, 0] + s * (hills[i + 1, 0] - hills[i, 0]):
         return 0.38, 0.50, 0.54
     return dome(z)
 
 
 @kernel
-def veiled(red: float, green: float, blue: float, distance: float) -> Colour:
-    """A colour seen through the haze over a distance [m]."""
+def haze(distance: float) -> float:
+    """Share of a colour that haze takes over a distance [m]."""
     beyond = max(distance - CLEAR, 0.0)
-    s = beyond / (beyond + THINNING)
-    return red + s * (HAZE[0] - red), green + s * (HAZE[1] - green), blue + s * (HAZE[2] - blue)
+    return beyond / (beyond + THINNING)

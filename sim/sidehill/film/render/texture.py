@@ -33,17 +33,22 @@ def first_texel(side: int, edge: int) -> int:
 def look_up(texels: Texels, side: int, u: float, v: float, level: int) -> tuple[float, float]:
     """Both channels at (u, v) in tiles of one level, 0 the finest, between its four texels."""
     edge = max(side >> level, 1)
-    start = first_texel(side, edge)
+    start, last = first_texel(side, edge), edge - 1
     x, y = u * edge - 0.5, v * edge - 0.5
     fx, fy = floor(x), floor(y)
     s, t = x - fx, y - fy
-    x0, y0 = fx & (edge - 1), fy & (edge - 1)
-    x1 = (x0 + 1) & (edge - 1)
-    i, j = start + y0 * edge, start + ((y0 + 1) & (edge - 1)) * edge
-    first = (1.0 - t) * ((1.0 - s) * texels[i + x0, 0] + s * texels[i + x1, 0]) + t * (
-        (1.0 - s) * texels[j + x0, 0] + s * texels[j + x1, 0]
+    x0, x1 = fx & last, (fx + 1) & last
+    i, j = start + (fy & last) * edge, start + ((fy + 1) & last) * edge
+    # unsigned, so that nothing is asked about counting from the end
+    a, b, c, d = np.uint32(i + x0), np.uint32(i + x1), np.uint32(j + x0), np.uint32(j + x1)
+    return (
+        mixed(texels[a, 0], texels[b, 0], texels[c, 0], texels[d, 0], s, t),
+        mixed(texels[a, 1], texels[b, 1], texels[c, 1], texels[d, 1], s, t),
     )
-    second = (1.0 - t) * ((1.0 - s) * texels[i + x0, 1] + s * texels[i + x1, 1]) + t * (
-        (1.0 - s) * texels[j + x0, 1] + s * texels[j + x1, 1]
-    )
-    return first, second
+
+
+@kernel
+def mixed(a: float, b: float, c: float, d: float, s: float, t: float) -> float:
+    """Between the corners a, b and, below them, c, d."""
+    above, below = a + s * (b - a), c + s * (d - c)
+    return above + t * (below - above)
