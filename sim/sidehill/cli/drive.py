@@ -46,7 +46,7 @@ def command(
     as_json: AsJson = False,
     units: Units = System.METRIC,
 ) -> None:
-    """One run: verdict, peaks, lift-offs, a record and a picture. A tilt table: slopes."""
+    """One run: what happened, peaks, wheels up, a record and a picture. A tilt table: slopes."""
     from sidehill.cli import drive_report, drive_run
     from sidehill.cli.job import read_job  # what runs engines is loaded once it is asked for
 

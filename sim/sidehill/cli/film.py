@@ -81,7 +81,7 @@ def command(
         console.emit(data, data["warnings"])
         return
     screen = console.out()
-    for title, verdict in zip(data["titles"], data["verdicts"], strict=True):
-        screen.print(f"{title}: {verdict}")
+    for title, why in zip(data["titles"], data["why"], strict=True):
+        screen.print(f"{title}: {why}")
     screen.print(f"wrote {data['file']}")
     console.close(screen, data["warnings"], (), ())

@@ -133,7 +133,8 @@ def draw(
         "titles": titles,
         "cases": [record.meta["key"] for record in records],
         "warnings": _warnings(titles, records),
-        "verdicts": [verdict(record.state, record.step) for record in records],
+        "facts": [list(record.outcome.facts) for record in records],
+        "why": [record.outcome.why for record in records],
     }
 
 

@@ -5,7 +5,7 @@ from math import cos, radians, sin
 
 from PIL import Image, ImageDraw
 
-from sidehill.film.ink import ALARM, DIM, DUSK, FILL, FINER, PAPER, PLUM, font
+from sidehill.film.ink import ALARM, AMBER, DIM, DUSK, FILL, FINER, PAPER, PLUM, font
 
 FULL = 0.5  # share of the machine's weight at which a wheel's bar is full
 STEPS = 40  # heights of a bar
@@ -33,13 +33,13 @@ def loads_badge(
             wheel = 2 * axle + across
             box = (x * n, y * n, (x + 0.18) * n, (y + high) * n)
             fill = box[3] - (box[3] - box[1]) * bars[wheel] / STEPS
-            edge = ALARM if lifted[wheel] else PAPER
+            edge = AMBER if lifted[wheel] else PAPER
             draw.rounded_rectangle(box, 0.03 * n, DUSK)
             draw.rectangle((box[0], fill, box[2], box[3]), FILL)
             draw.rounded_rectangle(box, 0.03 * n, None, edge, n // (28 if lifted[wheel] else 60))
             if lifted[wheel]:
                 middle = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
-                draw.text(middle, "0", ALARM, font(round(0.15 * n), bold=True), anchor="mm")
+                draw.text(middle, "0", AMBER, font(round(0.15 * n), bold=True), anchor="mm")
     arrow(draw, n, downhill, word)
     return image.reduce(FINER)
 

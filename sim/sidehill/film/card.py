@@ -5,7 +5,7 @@ from PIL import Image, ImageDraw, ImageEnhance
 from sidehill.film.grid import scaled
 from sidehill.film.ink import DIM, DUSK, PAPER, fitted, font, wrapped
 from sidehill.film.pane import Pane
-from sidehill.film.speech import figures, verdict_ink, verdict_words
+from sidehill.film.speech import figures, result_ink, result_words
 from sidehill.film.words import Words
 
 BACKGROUND = 0.2  # brightness of the last frame behind the card
@@ -42,13 +42,13 @@ def draw_card(
 def write_row(
     draw: ImageDraw.ImageDraw, pane: Pane, x: int, y: int, width: int, words: Words
 ) -> int:
-    """Title and verdict of a pane, its figures below; returns where the next row begins."""
+    """Title and result of a pane, its figures below; returns where the next row begins."""
     height = draw.im.size[1]
     size = scaled(height, 31)
     title, shown = fitted(pane.title, size, 0.47 * width, bold=True)
     draw.text((x, y), title, PAPER, font(shown, bold=True))
-    verdict, shown = fitted(verdict_words(pane, words), size, 0.49 * width, bold=True)
-    draw.text((x + 0.5 * width, y), verdict, verdict_ink(pane), font(shown, bold=True))
+    result, shown = fitted(result_words(pane, words), size, 0.49 * width, bold=True)
+    draw.text((x + 0.5 * width, y), result, result_ink(pane), font(shown, bold=True))
     line, small = fitted(figures(pane, words), scaled(height, 24), width)
     draw.text((x, y + 1.45 * size), line, DIM, font(small))
     draw.line((x, y + 2.65 * size, x + width, y + 2.65 * size), DIM, 1)

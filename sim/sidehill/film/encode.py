@@ -9,11 +9,11 @@ import imageio_ffmpeg
 from PIL import Image
 
 from sidehill.files.errors import SidehillError
-from sidehill.film.ink import ALARM, DIM, DUSK, FILL, GOOD, PAPER, PLUM
+from sidehill.film.ink import ALARM, AMBER, DIM, DUSK, FILL, GOOD, PAPER, PLUM
 
 CRF, PRESET, THREADS = 21, "veryfast", 2  # one count everywhere: the same frames, the same file
 COLOURS = 128  # of a GIF
-KEPT = (PLUM, DUSK, PAPER, DIM, FILL, ALARM, GOOD)  # colours it has whatever is common
+KEPT = (PLUM, DUSK, PAPER, DIM, FILL, ALARM, AMBER, GOOD)  # colours it has whatever is common
 SAMPLES = 8  # frames that a GIF's colours are taken from
 
 

@@ -11,7 +11,8 @@ from sidehill.film.render.relief import relief
 from sidehill.film.render.scene import Scene
 from sidehill.film.render.shapes import Array
 from sidehill.film.take import Take
-from sidehill.kernels.monitor import LIFT_TIME, OVER
+from sidehill.kernels.ends import OVER
+from sidehill.kernels.spells import SHORTEST
 from sidehill.machine.linkage import WHEELS
 
 SEEN = 0.040  # [m] gap under a wheel at which a film stops: plain to see
@@ -76,10 +77,10 @@ def first_daylight(scene: Scene) -> Daylight | None:
 
 
 def spans(flags: NDArray[np.bool_], times: Array) -> list[Array]:
-    """Times of every unbroken row of flags that lasts longer than a lift-off must."""
+    """Times of every unbroken row of flags that lasts long enough to count."""
     edges = np.flatnonzero(np.diff(np.concatenate([[False], flags, [False]])))
     parts = [times[start:end] for start, end in edges.reshape(-1, 2)]
-    return [part for part in parts if part[-1] - part[0] > LIFT_TIME]
+    return [part for part in parts if part[-1] - part[0] > SHORTEST]
 
 
 def overturning(take: Take) -> tuple[float, float] | None:

@@ -11,7 +11,8 @@ Colour = tuple[int, int, int]
 PLUM, DUSK = (58, 30, 52), (34, 19, 31)  # panels; the bar and the end card
 PAPER, DIM = (246, 243, 247), (198, 186, 196)  # text
 FILL = (178, 120, 166)  # a wheel's load
-ALARM, GOOD, UNKNOWN = (255, 128, 48), (104, 196, 170), (150, 150, 158)
+# over; a wheel up; a good result; nothing known
+ALARM, AMBER, GOOD, UNKNOWN = (255, 92, 72), (255, 176, 32), (104, 196, 170), (150, 150, 158)
 VEIL = 205  # opacity of a panel, of 255
 FINER = 3  # badges are drawn that much larger, then reduced
 SMALL = 0.82  # of a title, in which what stands beside it is written

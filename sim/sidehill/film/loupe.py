@@ -7,7 +7,7 @@ from PIL import Image, ImageDraw
 
 from sidehill.film.choose import gap_of
 from sidehill.film.grid import Box, badge_boxes, scaled
-from sidehill.film.ink import ALARM, FINER
+from sidehill.film.ink import AMBER, FINER
 from sidehill.film.pane import Pane
 from sidehill.film.render.camera import Camera, focal_length
 from sidehill.film.render.draw import picture
@@ -33,8 +33,8 @@ def show_daylight(
     draw, wide = ImageDraw.Draw(image), scaled(image.height, LINE)
     (x, y, radius), (u, v) = ring, (place.x + place.width / 2, place.y + place.height / 2)
     away = np.array([u - x, v - y]) / np.hypot(u - x, v - y)
-    draw.line((x + radius * away[0], y + radius * away[1], u, v), ALARM, wide)
-    draw.ellipse((x - radius, y - radius, x + radius, y + radius), None, ALARM, wide)
+    draw.line((x + radius * away[0], y + radius * away[1], u, v), AMBER, wide)
+    draw.ellipse((x - radius, y - radius, x + radius, y + radius), None, AMBER, wide)
     paste_round(image, close_picture(pane, time, camera, middle, place.width), place, wide)
 
 
@@ -82,4 +82,4 @@ def paste_round(image: Image.Image, close: Image.Image, place: Box, wide: int) -
     rim = Image.new("L", (n, n), 0)
     ImageDraw.Draw(rim).ellipse((0, 0, n - 1, n - 1), None, 255, FINER * wide)
     image.paste(close, (place.x, place.y), mask.reduce(FINER))
-    image.paste(Image.new("RGB", close.size, ALARM), (place.x, place.y), rim.reduce(FINER))
+    image.paste(Image.new("RGB", close.size, AMBER), (place.x, place.y), rim.reduce(FINER))

@@ -14,7 +14,7 @@ from sidehill.film.render.camera import Camera, Extent, Stand, aim
 from sidehill.film.render.scene import Scene, build_scene
 from sidehill.film.render.shapes import Array
 from sidehill.film.take import FEWEST
-from sidehill.run.outcome import UNKNOWN, Outcome, read
+from sidehill.run.outcome import Outcome
 
 
 @dataclass(frozen=True)
@@ -56,7 +56,8 @@ def build_pane(record: Recorded, title: str) -> Pane:
     outfit = look_up(record, "case", "outfit")
     swing = outfit.get("front_axle_swing") or look_up(record, *machine, "front_axle", "swing")
     rows = len(record.columns.get("t_s", ()))
-    nothing = outcome.verdict == "failed" or (outcome.verdict in UNKNOWN and rows < FEWEST)
+    table = table_slopes(record)
+    nothing = (outcome.stability is None and table is None) or rows < FEWEST
     scene = None if nothing else build_scene(record)
     wheelbase = float(look_up(record, *machine, "body", "wheelbase"))
     return Pane(
@@ -69,7 +70,7 @@ def build_pane(record: Recorded, title: str) -> Pane:
         scene=scene,
         path=np.zeros((0, 4)) if scene is None else path_of(scene.take, wheelbase),
         swing=float(swing),
-        table=table_slopes(record),
+        table=table,
         daylight=None if scene is None else first_daylight(scene),
         over=None if scene is None else overturning(scene.take),
     )
@@ -82,7 +83,7 @@ def outcome_of(record: Recorded) -> Outcome:
         InputError: the record was cut short.
     """
     try:
-        return read(record.state, record.step)
+        return record.outcome
     except (KeyError, ValueError):
         raise InputError(
             f"{name_of(record)}: the end of its run cannot be read: cut short, or made by another "

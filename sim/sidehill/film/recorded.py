@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sidehill.files.errors import InputError
+from sidehill.run.outcome import Outcome
 
 
 class Recorded(Protocol):
@@ -25,8 +26,8 @@ class Recorded(Protocol):
         """(1,) last state of the run."""
 
     @property
-    def step(self) -> float:
-        """[s] of the simulation's clock."""
+    def outcome(self) -> Outcome:
+        """What is read off it: the two facts, peaks, spells."""
 
 
 def name_of(record: Recorded) -> str:

@@ -6,11 +6,10 @@ import numpy as np
 
 from sidehill.files.units import round_to, show, show_angle, show_slope, show_threshold
 from sidehill.film.clock import Moment
-from sidehill.film.ink import ALARM, GOOD, PAPER, UNKNOWN, Colour
+from sidehill.film.ink import ALARM, AMBER, GOOD, PAPER, UNKNOWN, Colour
 from sidehill.film.pane import Pane
 from sidehill.film.words import Words
 from sidehill.machine.linkage import WHEELS
-from sidehill.run.outcome import UNKNOWN as NOTHING_KNOWN
 
 TOUCHING = radians(0.1)  # the axle this near to its stop is on it
 
@@ -20,24 +19,24 @@ Said = list[tuple[str, Colour]]  # lines, the gravest first, and their ink
 
 def status(pane: Pane, moment: Moment, words: Words) -> Said:
     """What is to be said of the machine now."""
-    verdict = (verdict_words(pane, words), verdict_ink(pane))
+    result = (result_words(pane, words), result_ink(pane))
     if pane.scene is None:
-        return [verdict]
+        return [result]
     take, time = pane.scene.take, moment.time
+    started = pane.outcome.progress != "not_started"
     said: Said = []
-    if pane.outcome.verdict in NOTHING_KNOWN or (time >= pane.end and moment.stage != "freeze"):
-        said.append(verdict)
+    if not started or (time >= pane.end and moment.stage != "freeze"):
+        said.append(result)
     elif pane.over is not None and time >= pane.over[0]:
         said.append((words.say("overturning"), ALARM))
-    elif abs(float(take.at(take.pin, time))) > pane.swing - TOUCHING:
-        said.append((words.say("on_the_stop"), ALARM))
+    elif hangs(pane, time):
+        said.append((words.say("on_the_stop"), AMBER))
     elif not all(take.at(take.loads, time) > 0.0):
         wheel = int(np.argmin(take.at(take.loads, time)))
-        said.append((words.say("lifted", wheel=wheel_word(pane, wheel, words)), ALARM))
+        said.append((words.say("lifted", wheel=wheel_word(pane, wheel, words)), AMBER))
     if pane.daylight is not None and moment == Moment(pane.daylight.time, 0.0, "freeze"):
-        known = pane.outcome.verdict not in NOTHING_KNOWN
-        lifted = (daylight_words(pane, words), ALARM)
-        said = [lifted, *said[1 if known else 0 :]]  # in place of what is lifted, not of "no run"
+        lifted = (daylight_words(pane, words), AMBER)
+        said = [lifted, *said[1 if started else 0 :]]  # in place of what is lifted
     if pane.over is not None and time > pane.over[1]:
         said.append((words.say("beyond"), ALARM))
     if pane.scene.setting.wet > 0.0:
@@ -45,19 +44,32 @@ def status(pane: Pane, moment: Moment, words: Words) -> Said:
     return said + [(words.say(name), ALARM) for name in pane.hazards]
 
 
-def verdict_words(pane: Pane, words: Words) -> str:
-    """The verdict; of a machine that went over while it was set on the slope, that too.
+def hangs(pane: Pane, time: float) -> bool:
+    """Whether a rear wheel is up and the axle at its stop on the side that the body rolled to."""
+    assert pane.scene is not None
+    take = pane.scene.take
+    loads, pin = take.at(take.loads, time), float(take.at(take.pin, time))
+    near = pane.swing - TOUCHING
+    left, right = WHEELS.index("rear_left"), WHEELS.index("rear_right")
+    return bool((loads[left] <= 0.0 and -pin > near) or (loads[right] <= 0.0 and pin > near))
 
-    A tilt table has no verdict: it reports slopes, rounded down.
+
+def result_words(pane: Pane, words: Words) -> str:
+    """How it came out: how far it got, and the worst that its wheels did.
+
+    A tilt table has no facts: it reports slopes, rounded down.
     """
-    verdict = pane.outcome.verdict
-    if verdict == "not_settled" and pane.over is not None:
-        return words.say("verdict_not_settled_over")
-    if pane.table is None or verdict in NOTHING_KNOWN:
-        return words.say(f"verdict_{verdict}")
-    if pane.over is None:
-        return words.say("table_not_over")
-    return words.say("table_over", slope=show_threshold(pane.table[2] or pane.table[0]))
+    stability, progress = pane.outcome.stability, pane.outcome.progress
+    if pane.table is not None:
+        if pane.over is None:
+            return words.say("table_not_over")
+        return words.say("table_over", slope=show_threshold(pane.table[2] or pane.table[0]))
+    if stability is None or progress is None:
+        return words.say("failed")
+    if stability == "overturned":
+        return words.say("over_before" if progress == "not_started" else "progress_over")
+    got, wheels = words.say(f"progress_{progress}"), words.say(f"stability_{stability}")
+    return f"{got}: {wheels}"
 
 
 def wheel_word(pane: Pane, wheel: int, words: Words) -> str:
@@ -74,39 +86,39 @@ def daylight_words(pane: Pane, words: Words) -> str:
     return words.say("daylight", wheel=wheel_word(pane, pane.daylight.wheel, words), gap=gap)
 
 
-def verdict_ink(pane: Pane) -> Colour:
-    """Only `crossed` is shown as a good result, and only what is known as a bad one."""
-    if pane.outcome.verdict in NOTHING_KNOWN and pane.over is None:
+def result_ink(pane: Pane) -> Colour:
+    """A good result is one that was calm and arrived; only what is known is shown as bad."""
+    outcome = pane.outcome
+    if pane.table is not None:
+        return PAPER if pane.over is None else ALARM
+    if outcome.stability is None:
         return UNKNOWN
-    if pane.table is not None and pane.over is None:
-        return PAPER
-    return GOOD if pane.outcome.verdict == "crossed" else ALARM
+    if outcome.is_good:
+        return GOOD
+    return ALARM if outcome.stability == "overturned" else AMBER
 
 
 def figures(pane: Pane, words: Words) -> str:
-    """Slope, roll, lift-offs and stop hits; peaks and times rounded up."""
+    """Slope, roll, wheels up and how much daylight; peaks and times rounded up."""
     outcome = pane.outcome
-    if pane.table is not None and outcome.verdict not in NOTHING_KNOWN:
+    if pane.table is not None:
         return table_figures(pane.table, words)
     said = [words.say("slope", slope=show_slope(pane.slope))]
-    if outcome.verdict in NOTHING_KNOWN:
-        if pane.over is None:
-            said.append(words.say("nothing_known"))
-        return ", ".join(said)
-    if outcome.verdict != "overturned":  # of one that went over, the roll is counted to 60 deg
-        roll = show_angle(radians(outcome.peak_roll_deg), "up")
+    if outcome.stability is None:
+        return ", ".join([*said, words.say("nothing_known")])
+    if outcome.stability != "overturned":  # of one that went over, the roll is counted to 60 deg
+        roll = show_angle(radians(abs(outcome.peak_roll_deg)), "up")
         said.append(words.say("figure_roll", value=roll))
-    count = outcome.lift_off_count
+    count = outcome.spell_count
     if count == 0:
         said.append(words.say("figure_no_lift"))
     else:
         many = words.say("figure_lifts", value=str(count))
         said.append(words.say("figure_lift") if count == 1 else many)
-        longest = max(lift.end_s - lift.start_s for lift in outcome.lift_offs)
-        said.append(words.say("figure_longest", value=f"{round_to(longest, 1, 'up'):.1f}"))
-    if outcome.stop_hits:
-        many = words.say("figure_stop", value=str(outcome.stop_hits))
-        said.append(words.say("figure_stop_once") if outcome.stop_hits == 1 else many)
+        longest = round_to(outcome.longest_spell_s, 1, "up")
+        said.append(words.say("figure_longest", value=f"{longest:.1f}"))
+        gap = show(outcome.most_daylight_m, "length", rounding="up")
+        said.append(words.say("figure_daylight", value=gap))
     return ", ".join(said)
 
 
