@@ -4,8 +4,8 @@ from typing import Any
 
 import numpy as np
 
+from sidehill.film.render.finish import BLUE, GRASSY, GREEN, RED
 from sidehill.film.render.model import Model
-from sidehill.film.render.shade import BLUE, GRASSY, GREEN, RED
 from sidehill.film.render.shapes import Indices
 from sidehill.replay.block import Block
 

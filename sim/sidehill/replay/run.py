@@ -96,9 +96,7 @@ def traces(pane: Pane, facts: Facts, block: Block) -> dict[str, Any]:
         "loads": block.add(np.ceil(take.loads / LOAD_STEP) * LOAD_STEP, LOAD_STEP),
         "daylight": block.add(np.ceil(facts.daylight / GAP_STEP) * GAP_STEP, GAP_STEP),
         "path": block.add(facts.path, PATH_STEP),
-        "balance": None
-        if facts.balance is None
-        else block.add(np.floor(facts.balance / ANGLE_STEP) * ANGLE_STEP, ANGLE_STEP),
+        "balance": block.add(np.floor(facts.balance / ANGLE_STEP) * ANGLE_STEP, ANGLE_STEP),
     }
 
 

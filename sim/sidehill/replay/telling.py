@@ -11,6 +11,7 @@ from sidehill.film.pane import Pane
 from sidehill.film.speech import wheel_word
 from sidehill.film.words import Words
 from sidehill.replay.facts import Facts
+from sidehill.run.words import least
 
 GOOD, ALARM, UNSURE = "good", "alarm", "unsure"
 WENT_WELL = (("planted", "hopped"), ("across", "halted"))
@@ -119,10 +120,8 @@ def peak_roll(pane: Pane, facts: Facts) -> str:
 
 
 def least_balance(pane: Pane, facts: Facts) -> str:
-    """The least angle by which it would still have to turn; empty where it is not recorded."""
-    if facts.balance is None:
-        return ""
-    return show_angle(radians(float(np.nanmin(facts.balance))), "down")
+    """The least angle by which it would still have to turn."""
+    return least(pane.outcome.least_balance_angle_deg)
 
 
 def bands(pane: Pane, facts: Facts) -> list[dict[str, Any]]:
