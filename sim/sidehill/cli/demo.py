@@ -34,7 +34,7 @@ def command(
     choose(engine)  # refused before anything is made
     ready_folder(folder)
     demo = run(engine, quick)
-    films = list(demo_films.names(demo)) if film and demo.records else []
+    films = demo_films.names(demo) if film else []
     files, out, problem = demo_files.write(folder, demo, films, us=us), console.out(), None
     if not as_json:
         demo_report.tell(out, demo, us=us)

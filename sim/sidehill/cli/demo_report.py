@@ -1,6 +1,6 @@
 """What the demo found, in words: for the screen, for report.md, as JSON."""
 
-import json
+from collections.abc import Sequence
 from math import radians
 from typing import Any
 
@@ -9,96 +9,162 @@ from rich.console import Console
 from rich.table import Table
 
 from sidehill.caution import CAUTION, NOT_MODELLED, SHOWN_SLOPE
-from sidehill.cli import comparison, console
-from sidehill.cli.demo_run import HIGH, LOW, Demo
+from sidehill.cli import console
+from sidehill.cli.demo_run import FILMS, HIGH, LOW, Demo, Shown
 from sidehill.files.spec import defaults_used
-from sidehill.files.units import show_slope
+from sidehill.files.units import show, show_slope
 from sidehill.machine.build import fit
 from sidehill.run import words
-from sidehill.run.outcome import Outcome, read
+from sidehill.strip.limits import ALL_EVENTS, Limit
+from sidehill.strip.strip import Strip
+from sidehill.strip.words import EVENT_WORDS, island_words
 
-RUN_HEADINGS = ("option", "verdict", "peak roll to the slope", "wheels lifted", "stop hits")
+HEADINGS = ("option", "mass", "standing: lifts at", *(f"up to, before {EVENT_WORDS[e]}" for e in ALL_EVENTS))
+RUN_HEADINGS = ("option", "stability", "progress", "what happened", "peak roll to the slope")
+_NOTHING = "not even the lowest"
+_JUMPS, _UNPROVED, _DISPUTED = "(!)", "(?)", "(*)"
+_NOTES = {
+    _NOTHING: "not even the lowest: at the lowest slope tried already",
+    _JUMPS: "(!): above it the result jumps to and fro; the strip is in the table's file",
+    _UNPROVED: "(?): above it nothing is proved, as the run did not get there",
+    _DISPUTED: "(*): the reference engine says otherwise at a change of this strip",
+}
 
 
 def tell(out: Console, demo: Demo, *, us: bool) -> None:
     """Print tables and what is shown."""
     out.print(headline(demo), style="bold")
-    out.print(comparison.screen(demo.table, us=us))
-    for note in comparison.footnotes(demo.table):
+    out.print(_screen(demo, us))
+    for note in footnotes(demo):
         out.print(f"  {note}")
-    out.print(slope_words(demo), style="bold")
-    if demo.records:
+    out.print(answer(demo), style="bold")
+    for shown in demo.shown:
+        out.print(caption(shown), style="bold")
         runs = Table(*RUN_HEADINGS)
-        for cells in run_rows(demo):
+        for cells in run_rows(shown):
             runs.add_row(*cells)
         out.print(runs)
 
 
 def close(out: Console, demo: Demo, files: list[str]) -> None:
-    """Print what was written, and what must be known with it."""
+    """Print what was written, what must be known with it, and the page to open."""
     for file in files:
         out.print(f"wrote {file}")
     console.close(out, warnings(demo), notes(demo), defaults(demo))
+    pages = [file for file in files if file.endswith(".html")]
+    if pages:
+        out.print(f"Open {pages[0]} in a browser: the two runs, to be turned and slowed down.")
 
 
 def headline(demo: Demo) -> str:
-    """What was compared, on what, with what."""
+    """What was compared, on what."""
     study = demo.study
     quick = " (quick: six of the options, limits to 0.5 deg)" if demo.quick else ""
-    place = f"{study.machine.name}, {study.scenario.title}, {demo.engines}"
+    place = f"{study.machine.name}, {study.scenario.title}, shown in {demo.engine}"
     return f"{study.title}: {place}{quick}"
 
 
-def slope_words(demo: Demo) -> str:
-    """The shown slope, where it comes from, and its caption; or why there is none."""
-    pair = f'the overturn limits of "{HIGH}" and "{LOW}"'
-    if demo.slope is None:
-        return f"No slope is shown: {pair} do not differ enough, or were not found."
-    return f"Shown: {_shown(demo.slope)}, between {pair}: {SHOWN_SLOPE}"
+def answer(demo: Demo) -> str:
+    """What a lower bucket and wider wheels buy, in one line."""
+    low, high = demo.strips[LOW].limit("lifted"), demo.strips[HIGH].limit("lifted")
+    parts = [f"bucket low lifts a wheel {_gain(high, low)} later than bucket high"]
+    parts += [
+        f"{name.partition(', ')[2]} {_gain(low, strip.limit('lifted'))}"
+        for name, strip in demo.strips.items()
+        if name.startswith("bucket low, ") and name != LOW
+    ]
+    return "; ".join(parts) + " (creeping over the stone; told where both strips have a limit)."
 
 
-def _shown(degrees: float | None) -> str:
-    return words.UNKNOWN if degrees is None else show_slope(radians(degrees))
+def _gain(before: Limit, after: Limit) -> str:
+    """By how much a limit rises, rounded down; only where neither strip jumps."""
+    if before.alternates or after.alternates or after.good_up_to is None:
+        return "by nothing that could be told"
+    gain = after.good_up_to - (before.good_up_to or 0.0)
+    least = "at least " if after.is_open else ""
+    return f"{least}{words.gain(gain)}"
 
 
-def caption(demo: Demo) -> str:
+def caption(shown: Shown) -> str:
     """For a picture of the shown runs."""
-    return f"{_shown(demo.slope)}: {SHOWN_SLOPE}"
+    return f"{show_slope(shown.slope)}: {SHOWN_SLOPE}"
 
 
-def outcomes(demo: Demo) -> dict[str, Outcome]:
-    """The outcome of each shown run."""
-    return {name: read(record.state, record.step) for name, record in demo.records.items()}
+def rows(demo: Demo, us: bool) -> list[list[str]]:
+    """One list of cells an option."""
+    found = []
+    for (name, strip), (_, row) in zip(demo.strips.items(), demo.table.iterrows(), strict=True):
+        standing = row["compliant_lift_off_slope_deg"]
+        mass = show(row["mass_kg"], "mass", us=us, rounding="up").partition(" (")[0]
+        cells = [name, mass, words.threshold(standing)]
+        found.append(cells + [_cell(strip, event) for event in ALL_EVENTS])
+    return found
 
 
-def run_rows(demo: Demo) -> list[list[str]]:
+def _cell(strip: Strip, event: str) -> str:
+    limit = strip.limit(event)
+    mark = f" {_JUMPS}" if limit.alternates else ""
+    mark += f" {_UNPROVED}" if limit.unknown_from is not None else ""
+    mark += f" {_DISPUTED}" if strip.doubts else ""
+    if limit.good_up_to is None:
+        return f"{_NOTHING}{mark}"
+    return f"{strip.varied.show(limit.good_up_to, 'down')}{' at least' if limit.is_open else ''}{mark}"
+
+
+def footnotes(demo: Demo) -> list[str]:
+    """What the headings and the marks in the cells mean, those that occur."""
+    cells = " ".join(cell for row in rows(demo, us=False) for cell in row)
+    always = [
+        "standing: side slope at which a wheel lifts, standing still, on the simulation's tyres",
+        "up to: all slopes tried up to it are short of the event, driven over the stone to the end",
+        island_words(next(iter(demo.strips.values()))),
+    ]
+    return always + [note for mark, note in _NOTES.items() if mark in cells]
+
+
+def _screen(demo: Demo, us: bool) -> Table:
+    """The table for a terminal; a section for each group, which is named before the comma."""
+    found = Table(*HEADINGS)
+    last = None
+    for cells in rows(demo, us):
+        group, _, name = cells[0].partition(", ")
+        if group != last:
+            found.add_section()
+            found.add_row(group, style="bold")
+            last = group
+        found.add_row(name, *cells[1:])
+    return found
+
+
+def run_rows(shown: Shown) -> list[list[str]]:
     """Cells of the shown runs."""
-    rows = []
-    for name, outcome in outcomes(demo).items():
-        known = bool(demo.records[name].columns["t_s"].size)
-        wheels = sorted({lift.wheel.replace("_", " ") for lift in outcome.lift_offs})
-        rows.append(
-            [
-                name,
-                words.verdict(outcome.verdict),
-                words.peak(outcome.peak_roll_deg),
-                (", ".join(wheels) or "none") if known else words.UNKNOWN,
-                str(outcome.stop_hits) if known else words.UNKNOWN,
-            ]
-        )
-    return rows
+    return [
+        [
+            name,
+            record.outcome.stability or words.UNKNOWN,
+            record.outcome.progress or words.UNKNOWN,
+            record.outcome.why,
+            words.peak(record.outcome.peak_roll_deg),
+        ]
+        for name, record in shown.records.items()
+    ]
 
 
-def markdown(demo: Demo, pictures: list[str], films: list[str], *, us: bool) -> str:
+def markdown(
+    demo: Demo, pictures: list[str], replays: list[str], films: list[str], *, us: bool
+) -> str:
     """The report as a file of its own."""
+    missing = [FILMS[name][0] for name in FILMS if name not in {s.name for s in demo.shown}]
     parts = [
         f"# {headline(demo)}",
         f"**{CAUTION}**",
-        comparison.markdown(comparison.HEADINGS, comparison.rows(demo.table, us=us)),
-        *(f"- {note}" for note in comparison.footnotes(demo.table)),
-        f"**{slope_words(demo)}**",
-        comparison.markdown(RUN_HEADINGS, run_rows(demo)) if demo.records else "",
+        _table(HEADINGS, rows(demo, us)),
+        *(f"- {note}" for note in footnotes(demo)),
+        f"**{answer(demo)}**",
+        *(f"## {s.question}, {caption(s)}\n\n{_table(RUN_HEADINGS, run_rows(s))}" for s in demo.shown),
+        *(f"No slope shows this difference: {name}." for name in missing),
         *(f"![{name.removesuffix('.png')}]({name})" for name in pictures),
+        *(f"Replay, to be opened in a browser: [{name}]({name})" for name in replays),
         *(f"Film, made last: [{name}]({name})" for name in films),
         *(f"- WARNING: {warning}" for warning in warnings(demo)),
         *(f"- {note}" for note in notes(demo)),
@@ -108,20 +174,28 @@ def markdown(demo: Demo, pictures: list[str], films: list[str], *, us: bool) -> 
     return "\n\n".join(part for part in parts if part) + "\n"
 
 
+def _table(headings: Sequence[str], cells: Sequence[Sequence[str]]) -> str:
+    """A table in Markdown."""
+    lines = [headings, ["---"] * len(headings), *cells]
+    return "\n".join(
+        "| " + " | ".join(cell.replace("|", "/").replace("\n", " ") for cell in line) + " |"
+        for line in lines
+    )
+
+
 def data(demo: Demo) -> dict[str, Any]:
     """Plain values for JSON; unknown numbers are None."""
-    rows = json.loads(demo.table.to_json(orient="records", double_precision=15))
-    for row in rows:
-        bands = {
-            key: json.loads(text) for key, text in row.items() if key.endswith("_bands") and text
-        }
-        row |= bands
     return {
         "engine": demo.engine,
         "quick": demo.quick,
-        "options": rows,
-        "shown_slope_deg": demo.slope,
-        "shown": {name: outcome.to_dict() for name, outcome in outcomes(demo).items()},
+        "options": {name: strip.to_dict() for name, strip in demo.strips.items()},
+        "shown": {
+            shown.name: {
+                "slope_deg": shown.slope / radians(1.0),
+                "runs": {name: record.outcome.to_dict() for name, record in shown.records.items()},
+            }
+            for shown in demo.shown
+        },
         "notes": notes(demo),
         "defaults": defaults(demo),
     }
