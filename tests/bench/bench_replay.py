@@ -12,12 +12,12 @@ from typing import Any
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from film.posed import case_of  # noqa: E402
-from replay.screen import DRAWN  # noqa: E402
-from sheet.browser import browser, opened  # noqa: E402
+from film.posed import case_of
+from replay.screen import DRAWN
+from sheet.browser import browser, opened
 
-from sidehill.replay import write_replay  # noqa: E402
-from sidehill.run.record import simulate  # noqa: E402
+from sidehill.replay import write_replay
+from sidehill.run.record import simulate
 
 SIZE = {"width": 1280, "height": 720}
 FRAMES = 200

@@ -14,7 +14,7 @@ from sidehill.machine.outfit import Outfit
 from sidehill.rest import SLOPE_STEP, Rest, RestSlopes, rest_slopes
 from sidehill.scenario.file import load_scenario
 from sidehill.scenario.ground import Ground
-from sidehill.sweep.row import DECK_FRICTION
+from sidehill.sweep.statics import DECK_FRICTION
 
 _RIGID_ONLY = ("overturn_slope_deg", "energy_to_tip_j", "critical_roll_rate_rad_s")
 
@@ -58,7 +58,7 @@ def on_compliant_tyres(
         "notes": [
             *flat.fitted.notes,
             "compliant tyres: overturn slope, energy and roll rate are not computed; "
-            "find the overturn slope with `limit --until overturn`",
+            "find where it goes over with `limit`",
             f"compliant tyres: taken not to slide (friction {DECK_FRICTION:g}); "
             "slide, grade-hold and rigid slopes are those of rigid tyres",
         ],

@@ -34,7 +34,9 @@ def write(folder: Path, demo: Demo, films: list[str], *, us: bool) -> list[str]:
             save_record(record, path)
             written.append(path)
         page, note = folder / f"{shown.name}.html", demo_report.caption(shown)
-        written.append(write_replay(page, list(shown.records.values()), list(shown.records), note=note))
+        written.append(
+            write_replay(page, list(shown.records.values()), list(shown.records), note=note)
+        )
     return [str(path) for path in written]
 
 

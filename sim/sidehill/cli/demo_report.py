@@ -19,7 +19,12 @@ from sidehill.strip.limits import ALL_EVENTS, Limit
 from sidehill.strip.strip import Strip
 from sidehill.strip.words import EVENT_WORDS, island_words
 
-HEADINGS = ("option", "mass", "standing: lifts at", *(f"up to, before {EVENT_WORDS[e]}" for e in ALL_EVENTS))
+HEADINGS = (
+    "option",
+    "mass",
+    "standing: lifts at",
+    *(f"up to, before {EVENT_WORDS[e]}" for e in ALL_EVENTS),
+)
 RUN_HEADINGS = ("option", "stability", "progress", "what happened", "peak roll to the slope")
 _NOTHING = "not even the lowest"
 _JUMPS, _UNPROVED, _DISPUTED = "(!)", "(?)", "(*)"
@@ -108,7 +113,9 @@ def _cell(strip: Strip, event: str) -> str:
     mark += f" {_DISPUTED}" if strip.doubts else ""
     if limit.good_up_to is None:
         return f"{_NOTHING}{mark}"
-    return f"{strip.varied.show(limit.good_up_to, 'down')}{' at least' if limit.is_open else ''}{mark}"
+    return (
+        f"{strip.varied.show(limit.good_up_to, 'down')}{' at least' if limit.is_open else ''}{mark}"
+    )
 
 
 def footnotes(demo: Demo) -> list[str]:
@@ -161,7 +168,10 @@ def markdown(
         _table(HEADINGS, rows(demo, us)),
         *(f"- {note}" for note in footnotes(demo)),
         f"**{answer(demo)}**",
-        *(f"## {s.question}, {caption(s)}\n\n{_table(RUN_HEADINGS, run_rows(s))}" for s in demo.shown),
+        *(
+            f"## {s.question}, {caption(s)}\n\n{_table(RUN_HEADINGS, run_rows(s))}"
+            for s in demo.shown
+        ),
         *(f"No slope shows this difference: {name}." for name in missing),
         *(f"![{name.removesuffix('.png')}]({name})" for name in pictures),
         *(f"Replay, to be opened in a browser: [{name}]({name})" for name in replays),

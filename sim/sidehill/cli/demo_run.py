@@ -9,8 +9,7 @@ import pandas as pd
 
 from sidehill.cli.progress import progress
 from sidehill.engines import choose
-from sidehill.run.facts import is_good
-from sidehill.run.outcome import Facts
+from sidehill.run.facts import Facts, is_good
 from sidehill.run.record import Record, simulate
 from sidehill.strip.meeting import Wanted, meeting
 from sidehill.strip.strip import Strip

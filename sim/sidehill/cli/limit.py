@@ -1,6 +1,6 @@
-"""`sidehill limit`: the slope, speed or bump height at which something happens."""
+"""`sidehill limit`: what one outfit does at every slope, speed or bump height, and its limits."""
 
-from enum import StrEnum
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -19,27 +19,13 @@ from sidehill.cli.options import (
 )
 from sidehill.cli.outfit import with_outfit
 from sidehill.machine.outfit import Outfit
+from sidehill.strip.quantity import VARIED
 
 EXAMPLES = (
-    'sidehill limit bramble bank-plain --until lift --high "40 deg"',
-    "sidehill limit bramble bank-stone --of bump --until overturn --json",
+    'sidehill limit bramble bank-stone --set drive.speed="2 km/h" --out strip.png',
+    'sidehill limit bramble bank-plain --high "20 deg" --scan "2 deg"',
+    'sidehill limit bramble bank-stone --of bump --feature 1 --scan "50 mm" --json',
 )
-
-
-class Of(StrEnum):
-    """What a limit is looked for in."""
-
-    SLOPE = "slope"
-    SPEED = "speed"
-    BUMP = "bump"
-
-
-class Until(StrEnum):
-    """The event that ends what is good."""
-
-    LIFT = "lift"
-    STOP = "stop"
-    OVERTURN = "overturn"
 
 
 @with_outfit
@@ -47,28 +33,39 @@ def command(
     machine: MachineName,
     scenario: ScenarioName,
     outfit: Outfit,
-    of: Annotated[Of, typer.Option(help="What is varied.")] = Of.SLOPE,
-    until: Annotated[Until, typer.Option(help="The event that is looked for.")] = Until.LIFT,
+    of: Annotated[
+        str, typer.Option(metavar="QUANTITY", help=f"What is varied: {', '.join(VARIED)}.")
+    ] = "slope",
+    feature: Annotated[
+        int, typer.Option(metavar="N", min=1, help="Which feature's height, where that is varied.")
+    ] = 1,
     low: Annotated[str | None, typer.Option(help="Lowest value tried, with its unit.")] = None,
     high: Annotated[str | None, typer.Option(help="Highest value tried, with its unit.")] = None,
+    scan: Annotated[
+        str | None, typer.Option(help="Step of the scan, with its unit; less goes unseen.")
+    ] = None,
     tolerance: Annotated[
-        str | None, typer.Option(help="How narrow the answer must be, with its unit.")
+        str | None, typer.Option(help="How narrow each change is made, with its unit.")
     ] = None,
     changes: Changes = None,
     tyre: TyreLaw = None,
+    output: Annotated[
+        Path | None,
+        typer.Option("-o", "--out", metavar="FILE", help="A picture, ending in .png or .svg."),
+    ] = None,
     engine: SearchEngine = "auto",
     as_json: AsJson = False,
     units: Units = System.METRIC,
 ) -> None:
-    """The highest value that is still good, by search; says so where there is no threshold."""
+    """The strip of one outfit: what it does at every value of a quantity, and the limits."""
     from sidehill.cli import job as jobs
-    from sidehill.cli import limit_report  # what runs engines is loaded once it is asked for
+    from sidehill.cli import limit_report, limit_run  # what runs engines is loaded once asked for
 
-    given = {"of": of.value, "until": until.value, "low": low, "high": high, "tolerance": tolerance}
-    find = limit_report.read_find(given)
+    given = {"of": of, "low": low, "high": high, "scan": scan, "tolerance": tolerance}
+    find = limit_run.read_find(given, feature)
     job = jobs.read_job(machine, scenario, with_tyre(changes, tyre), outfit, engine)
-    found = limit_report.search(job, find, engine)
+    found = limit_run.run(job, find, engine, output)
     if as_json:
-        console.emit(job.to_dict() | found.to_dict(), job.warnings)
+        console.emit(limit_report.data(found), job.warnings)
         return
-    limit_report.tell(job, found, us=units is System.US)
+    limit_report.tell(found, us=units is System.US)

@@ -1,68 +1,66 @@
-"""The search of a limit and its report for people."""
+"""A strip and its limits for people, and as JSON."""
 
-from collections.abc import Iterator
-from concurrent.futures import Executor, ThreadPoolExecutor
-from contextlib import contextmanager
+from math import degrees, isfinite
+from typing import Any
 
 from sidehill.cli import console
-from sidehill.cli.job import Job
-from sidehill.cli.progress import progress
-from sidehill.engines import choose
-from sidehill.files.spec import build
-from sidehill.files.toml import Document
-from sidehill.strip import words as limit_words
-from sidehill.strip.limit import Limit, find_limit
-from sidehill.study.plan import Find
-from sidehill.workers import cores, pool
+from sidehill.cli.limit_run import Found
+from sidehill.run.words import threshold
+from sidehill.strip.bar import bar, legend
+from sidehill.strip.limits import ALL_EVENTS
+from sidehill.strip.strip import Strip
+from sidehill.strip.words import EVENT_WORDS, band_line, island_words, limit_words
 
 
-def read_find(given: dict[str, str | None]) -> Find:
-    """What to look for, from the options that were given.
+def data(found: Found) -> dict[str, Any]:
+    """Plain values for JSON; what is not known is None."""
+    lift_off = found.lift_off
+    standing = None if lift_off is None or not isfinite(lift_off) else degrees(lift_off)
+    return (
+        found.job.to_dict()
+        | found.strip.to_dict()
+        | {
+            "standing_lift_off_slope_deg": standing,
+            "picture": found.file,
+        }
+    )
 
-    Raises:
-        InputError: option, value, what is allowed.
-    """
-    return build(Find, Document("command line", given))
+
+def engine_words(strip: Strip) -> str:
+    """Which engine ran it, and what the reference engine said of it."""
+    if strip.fell_back is not None:
+        return f"engine {strip.engine} alone ({strip.fell_back})"
+    if strip.reference is None:
+        return f"engine {strip.engine}"
+    return f"engine {strip.engine}, both sides of each change again in {strip.reference}"
 
 
-def search(job: Job, find: Find, engine: str) -> Limit:
-    """The limit in the engine asked for, with its progress told."""
-    bounds = {key: find.si(key) for key in ("low", "high", "tolerance")}
-    with progress(f"looking for the limit of {find.of}"), _side_by_side(engine) as executor:
-        return find_limit(
-            job.case, find.of, find.until[0], engine=engine, executor=executor, **bounds
+def tell(found: Found, *, us: bool) -> None:
+    """Print it: the strip as a line of letters and as ranges, then its limits."""
+    out, job, strip = console.out(), found.job, found.strip
+    case, varied = job.case, strip.varied
+    out.print(f"{case.machine.name}, {case.scenario.title}, {engine_words(strip)}", style="bold")
+    line = bar(strip)
+    ends = [varied.show(strip.spots[k].value, us=us) for k in (0, -1)]
+    out.print(f"{varied.words}, {ends[0]} to {ends[1]}")
+    out.print(f"|{line}|")
+    for words in legend(line):
+        out.print(f"   {words}")
+    for band in strip.bands():
+        out.print(f"  {band_line(strip, band, us=us)}")
+    console.lines(out, {EVENT_WORDS[e]: limit_words(strip, e, us=us) for e in ALL_EVENTS})
+    if found.lift_off is not None:
+        out.print(
+            "standing still, on tyres that give, a wheel lifts at "
+            f"{threshold(degrees(found.lift_off))}"
         )
-
-
-@contextmanager
-def _side_by_side(engine: str) -> Iterator[Executor | None]:
-    """Threads for the compiled engine, processes for the others, nothing on one core."""
-    count = cores()
-    if count == 1:
-        yield None
-        return
-    is_compiled = choose(engine, many=True) == "compiled"
-    with ThreadPoolExecutor(count) if is_compiled else pool(count) as executor:
-        yield executor
-
-
-def engine_words(found: Limit) -> str:
-    """Which engine searched, and what the reference engine said of it."""
-    if found.fell_back is not None:
-        return f"engine {found.engine} alone ({found.fell_back})"
-    if found.reference is None:
-        return f"engine {found.engine}"
-    says = "agrees" if found.reference_agrees else "DISAGREES: do not use this limit"
-    return f"engine {found.engine}; run again at the limit, {found.reference} {says}"
-
-
-def tell(job: Job, found: Limit, *, us: bool) -> None:
-    """Print it; where there is no threshold, every band that was seen."""
-    out, case = console.out(), job.case
-    out.print(f"{case.machine.name}, {case.scenario.title}, {engine_words(found)}", style="bold")
-    out.print(f"{found.quantity} until {found.until}: {limit_words.limit(found, us=us)}")
-    if not found.is_threshold:
-        for line in limit_words.bands(found.bands, found.unit, us=us):
-            out.print(f"  {line}")
-    out.print(f"{found.runs} runs")
+    for spot in strip.doubts:
+        out.print(
+            f"DISAGREEMENT at {varied.show(spot.value, us=us)}: {strip.reference} says "
+            "otherwise; no limit is drawn from the better of the two",
+            style="bold",
+        )
+    out.print(f"{strip.runs} runs; {island_words(strip)}")
+    if found.file is not None:
+        out.print(f"wrote {found.file}")
     console.close(out, job.warnings, job.fitted.notes, job.defaults)

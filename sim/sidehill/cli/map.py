@@ -11,7 +11,7 @@ from sidehill.cli.options import AsJson, SearchEngine
 EXAMPLES = (
     "sidehill map spacers-and-ballast",
     "sidehill map sidehill-speed-and-stone --of margin -o margin.svg",
-    "sidehill map bad-day --x ground.slope --y drive.speed --of verdict",
+    "sidehill map bad-day --x ground.slope --y drive.speed --of stability",
 )
 
 
@@ -32,7 +32,7 @@ def command(
     of: Annotated[
         str | None,
         typer.Option(
-            "--of", metavar="RESULT", help="verdict, margin, peak_roll_deg, or another column."
+            "--of", metavar="RESULT", help="stability, margin, peak_roll_deg, or another column."
         ),
     ] = None,
     option: Annotated[

@@ -9,8 +9,8 @@ from rich.console import Console
 from sidehill.cli import console
 from sidehill.cli.map_run import Found
 from sidehill.files.known import plain
-from sidehill.run.words import VERDICTS
-from sidehill.sweep.measure import verdicts
+from sidehill.run.facts import PROGRESS, STABILITY
+from sidehill.sweep.measure import pairs, told
 from sidehill.sweep.progress import NOT_COMPUTED
 
 
@@ -18,7 +18,7 @@ def data(found: Found) -> dict[str, Any]:
     """Plain values for JSON."""
     return {
         "results": str(found.results.folder),
-        "verdicts": counts(found.table),
+        "facts": counts(found.table),
         "disagreements": disagreements(found.table),
         "pictures": [
             {"picture": one.name, "file": str(file), **plain(one.data)}
@@ -29,12 +29,10 @@ def data(found: Found) -> dict[str, Any]:
 
 
 def counts(table: pd.DataFrame) -> dict[str, int]:
-    """Cases by verdict, from the worst; what is not known apart."""
-    seen = Counter(
-        table["verdict"].where(table["problem"].isna(), NOT_COMPUTED).fillna(NOT_COMPUTED)
-    )
-    order = [NOT_COMPUTED, *VERDICTS]
-    return {name: seen[name] for name in sorted(seen, key=order.index)}
+    """Cases by their facts, from the worst; what is not known first."""
+    seen = Counter(pairs(table))
+    order = [f"{s}, {p}" for s in reversed(STABILITY) for p in PROGRESS]
+    return {name: seen[name] for name in (NOT_COMPUTED, *order) if seen[name]}
 
 
 def disagreements(table: pd.DataFrame) -> int:
@@ -45,17 +43,17 @@ def disagreements(table: pd.DataFrame) -> int:
 
 def warnings(found: Found) -> list[str]:
     """What must not be overlooked in the pictures."""
-    told = []
-    unknown = int(verdicts(found.table).isna().sum())
+    said = []
+    unknown = sum(not facts for facts in told(found.table))
     if unknown:
-        told.append(
-            f"{unknown:,} of {len(found.table):,} cases are not known (failed, not settled, not "
-            "computed): hatched, never averaged, and bad for the upper end of a probability"
+        said.append(
+            f"{unknown:,} of {len(found.table):,} cases are not computed: hatched, never "
+            "averaged, and bad for the upper end of a probability"
         )
     apart = disagreements(found.table)
     if apart:
-        told.append(f"{apart:,} cases are decided differently by two engines: the worse is drawn")
-    return told
+        said.append(f"{apart:,} cases are decided differently by two engines: the worse is drawn")
+    return said
 
 
 def tell(out: Console, found: Found) -> None:
@@ -63,10 +61,11 @@ def tell(out: Console, found: Found) -> None:
     meta = found.results.meta
     place = f"{meta['machine']['name']}, {meta['scenario']['title']}"
     out.print(f"{meta['title']}: {place}, engine {meta['asked']['engine']}", style="bold")
-    out.print(f"{len(found.table):,} cases; one of each verdict, for --trace:")
-    first = found.table.drop_duplicates("verdict").set_index("verdict")["case"]
+    out.print(f"{len(found.table):,} cases; one of each kind, for --trace:")
+    names = pairs(found.table)
     for name, count in counts(found.table).items():
-        out.print(f"  {count:>7,}  {name}  {first.get(name, '')}")
+        first = found.table["case"][names == name].iloc[0]
+        out.print(f"  {count:>7,}  {name}  {first or ''}")
     for one, file in zip(found.drawn, found.files, strict=True):
         for line in one.lines:
             out.print(f"  {line}")

@@ -18,7 +18,6 @@ from sidehill.picture.style import Kind
 from sidehill.study.study import load_study
 from sidehill.sweep.agenda import Agenda
 from sidehill.sweep.results import Results, load_results
-from sidehill.sweep.run_study import quest_of
 from sidehill.sweep.task import ask
 
 KINDS: dict[str, Kind] = {f".{kind}": kind for kind in get_args(Kind)}
@@ -81,7 +80,7 @@ def run(wanted: Wanted) -> Found:
 def _announced(wanted: Wanted) -> dict[str, Any]:
     """What the results of a study will say of themselves."""
     study = load_study(wanted.target)
-    return Agenda(study, ask(wanted.engine, quest_of(study))).meta
+    return Agenda(study, ask(wanted.engine)).meta
 
 
 def _sweep(wanted: Wanted) -> sweep_run.Wanted:

@@ -9,9 +9,8 @@ from rich.console import Console
 from sidehill.cli import console
 from sidehill.cli.sweep_run import Found
 from sidehill.files.spec import defaults_used
-from sidehill.run.words import VERDICTS
 from sidehill.sweep.folder import COLUMNS
-from sidehill.sweep.progress import NOT_COMPUTED
+from sidehill.sweep.measure import FACTS, good, pairs
 
 _WARNINGS = 5  # that are shown; with draws of masses there may be one a case
 _PROBLEMS = 5
@@ -35,14 +34,14 @@ def summary(found: Found) -> dict[str, Any]:
     """Counts of the whole table."""
     asked = found.results.meta["asked"]
     again = [name for name in found.results.columns if name.endswith("reference_agrees")]
-    table = found.results.table(["problem", "verdict", "engine", "reference", *again])
-    problem = table["problem"]
-    verdicts = table["verdict"].where(problem.isna(), NOT_COMPUTED)
+    facts = [f"{before}{name}" for before in ("", "reference_") for name in FACTS]
+    table = found.results.table(["problem", *facts, "engine", "reference", *again])
     return {
         "engine": asked["engine"],
         "reference": asked["reference"],
-        "verdicts": dict(Counter(verdicts).most_common()),
-        "problems": dict(Counter(problem.dropna()).most_common()),
+        "facts": dict(Counter(pairs(table)).most_common()),
+        "good": good(table),
+        "problems": dict(Counter(table["problem"].dropna()).most_common()),
         "run_again": int(table["reference"].notna().sum()),
         "disagreements": int(sum((~table[name].dropna().astype(bool)).sum() for name in again)),
         "in_reference_only": int((table["engine"] != asked["engine"]).sum()),
@@ -64,8 +63,12 @@ def tell(out: Console, found: Found) -> None:
     out.print(f"{study.title}: {place}", style="bold")
     known = f"{found.results.meta['count']:,} cases, {found.progress.done:,} of them computed now"
     out.print(known)
-    for name, count in counts["verdicts"].items():
-        out.print(f"  {count:>9,}  {name}{f': {VERDICTS[name]}' if name in VERDICTS else ''}")
+    for name, count in counts["facts"].items():
+        out.print(f"  {count:>9,}  {name}")
+    out.print(
+        f"  {counts['good']:>9,}  of them a good result: planted or hopped, everything met, and "
+        "across or at the ordered stand"
+    )
     for text, count in list(counts["problems"].items())[:_PROBLEMS]:
         out.print(f"  {count:>9,}  not computed: {text}")
     for line in _engine_lines(counts):

@@ -18,7 +18,7 @@ from sidehill.sweep.cluster import cluster
 from sidehill.sweep.folder import PLAN
 from sidehill.sweep.progress import Progress
 from sidehill.sweep.results import Results
-from sidehill.sweep.run_study import quest_of, run_study
+from sidehill.sweep.run_study import run_study
 from sidehill.sweep.task import ask
 from sidehill.sweep.warm import estimate
 from sidehill.workers import cores
@@ -99,7 +99,7 @@ def _ask_first(wanted: Wanted, study: Study, folder: Path, workers: int) -> None
     Raises:
         InputError: nobody is there to say yes.
     """
-    agenda = Agenda(study, ask(wanted.engine, quest_of(study)))
+    agenda = Agenda(study, ask(wanted.engine))
     if agenda.count <= LONG or wanted.yes or (folder / PLAN).exists():
         return
     with progress("seeing how long a case takes"):

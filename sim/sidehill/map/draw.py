@@ -14,9 +14,8 @@ from sidehill.picture import chances, shares
 from sidehill.picture.curves import curves_picture
 from sidehill.picture.map import map_picture
 from sidehill.picture.style import Kind
-from sidehill.sweep.columns import UNIT_OF
-from sidehill.sweep.measure import measure, verdicts
-from sidehill.sweep.probability import EVENTS, probability
+from sidehill.sweep.measure import answers, measure
+from sidehill.sweep.probability import TOLD, probability
 from sidehill.sweep.sensitivity import Sensitivity, sensitivity
 
 BINS = 10  # of what is drawn at random, on a map
@@ -60,10 +59,10 @@ def _binned(column: pd.Series) -> pd.Series:
 
 
 def _curves(subject: Subject, picture: Curves, kind: Kind) -> Drawn:
-    quest = subject.results.meta["asked"]["quest"]
-    limits = (quest["of"], tuple(quest["untils"]), UNIT_OF[quest["of"]])
+    find = subject.results.find
+    assert find is not None  # else there would be no curves in the plan
     panes = parts(subject.table, (OPTION, *picture.rest))
-    content = curves_picture(panes, picture.x, picture.by, limits, subject.title, kind)
+    content = curves_picture(panes, picture.x, picture.by, find, subject.title, kind)
     return Drawn(picture.name, content, asdict(picture))
 
 
@@ -73,7 +72,7 @@ def _chances(subject: Subject, picture: Chances, kind: Kind) -> Drawn:
     if sample["method"] == "saltelli":
         table = table[table["draw"] < 2 * sample["n"]]
     rows = {
-        name: [probability(verdicts(part), event) for event in EVENTS]
+        name: [probability(answers(part, event), event) for event in TOLD]
         for name, part in parts(table, (OPTION, *picture.at)).items()
     }
     lines = tuple(

@@ -5,8 +5,9 @@ from difflib import get_close_matches
 from typing import Any
 
 from sidehill.files.errors import InputError
-from sidehill.sweep.columns import UNIT_OF
-from sidehill.sweep.measure import VERDICT
+from sidehill.run.facts import NOT_ACROSS
+from sidehill.study.plan import Find
+from sidehill.sweep.measure import STABILITY
 
 OPTION = "option"
 
@@ -116,7 +117,7 @@ def plan(
     if x or y or of:
         return [_map(meta, known, x, y, name) for name in ([of] if of else _results(meta))]
     found: list[Picture] = []
-    if meta["asked"]["quest"] and known.lists:
+    if meta["find"] and known.lists:
         by = known.lists[1] if len(known.lists) > 1 else None
         found.append(Curves(known.lists[0], by, known.lists[2:]))
     elif known.spreads:
@@ -146,17 +147,16 @@ def _map(meta: dict[str, Any], known: Varied, x: str | None, y: str | None, of: 
 
 def _results(meta: dict[str, Any]) -> list[str]:
     """What maps are drawn of by themselves."""
-    quest = meta["asked"]["quest"]
-    if quest is None:
-        return [VERDICT, "peak_roll_deg"]
-    return limit_columns(quest)
+    return limits_of(meta) or [STABILITY, "peak_roll_deg"]
 
 
 def _shared(meta: dict[str, Any]) -> tuple[str, ...]:
-    quest = meta["asked"]["quest"]
-    return ("peak_roll_deg", "not_across") if quest is None else tuple(limit_columns(quest))
+    return tuple(limits_of(meta)) or ("peak_roll_deg", NOT_ACROSS)
 
 
-def limit_columns(quest: dict[str, Any]) -> list[str]:
-    """Columns of limits, by what was looked for."""
-    return [f"{until}_highest_good_{UNIT_OF[quest['of']]}" for until in quest["untils"]]
+def limits_of(meta: dict[str, Any]) -> list[str]:
+    """Columns of the limits that were looked for."""
+    if meta["find"] is None:
+        return []
+    find = Find(**meta["find"])
+    return [f"{event}_good_up_to_{find.varied.suffix}" for event in find.until]

@@ -1,7 +1,6 @@
 """Cases of a sweep that are driven again, for their roll over the path."""
 
 from collections.abc import Callable
-from math import radians
 from typing import Any
 
 import pandas as pd
@@ -13,13 +12,11 @@ from sidehill.map.plan import Traces
 from sidehill.map.subject import Drawn, Subject, named
 from sidehill.picture.style import Kind
 from sidehill.picture.traces import traces_picture
-from sidehill.strip.limit import Search
-from sidehill.strip.words import quantity
-from sidehill.sweep.columns import UNIT_OF
+from sidehill.study.plan import Find
 from sidehill.sweep.kept import kept_records
 
 RECORDS = "records"  # folder beside the table
-_ENDS = {"highest_good": "last good", "lowest_bad": "first bad"}
+_ENDS = {"good_up_to": "last good", "first_bad": "first bad", "unknown_from": "nothing proved from"}
 
 
 def traced(subject: Subject, picture: Traces, kind: Kind, say: Callable[[str], None]) -> Drawn:
@@ -34,8 +31,8 @@ def traced(subject: Subject, picture: Traces, kind: Kind, say: Callable[[str], N
 
 
 def _cases(subject: Subject, asked: str) -> dict[str, Case]:
-    """The case of a key or of its beginning; where limits were looked for, both their ends."""
-    table, quest = subject.table, subject.results.meta["asked"]["quest"]
+    """The case of a key or of its beginning; with limits, what lies at their ends."""
+    table, find = subject.table, subject.results.find
     rows = table[table["case"].fillna("").str.startswith(asked)]
     if len(rows) != 1:
         found = "no case" if rows.empty else f"{len(rows)} cases"
@@ -44,20 +41,19 @@ def _cases(subject: Subject, asked: str) -> dict[str, Case]:
     levels = [named(table[column], row[column]) for column in subject.varied.lists]
     name = ", ".join((f"{row['case'][:6]} {row['option']}", *levels))
     case = subject.results.case(row.to_dict())
-    return {name: case} if quest is None else _ends(case, name, row, quest)
+    return {name: case} if find is None else _ends(case, name, row, find)
 
 
-def _ends(case: Case, name: str, row: Any, quest: dict[str, Any]) -> dict[str, Case]:
-    """Last good and first bad run of the last event that was looked for."""
-    of, until, unit = quest["of"], quest["untils"][-1], UNIT_OF[quest["of"]]
-    search = Search(case, of)
+def _ends(case: Case, name: str, row: Any, find: Find) -> dict[str, Case]:
+    """The runs at the ends of the last event that was looked for."""
+    varied, event = find.varied, find.until[-1]
     found = {}
     for end, words in _ENDS.items():
-        value = row[f"{until}_{end}_{unit}"]
+        value = row[f"{event}_{end}_{varied.suffix}"]
         if not pd.isna(value):
-            si = radians(value) if unit == "deg" else float(value)
-            shown = quantity(float(value), unit.replace("_", "/"))
-            found[f"{name}, {words} {of} {shown}"] = search.case_at(si)
+            si = varied.to_si(float(value))
+            shown = f"{words} {varied.words} {varied.show(si)}"
+            found[f"{name}, {shown}"] = varied.case_at(case, si, find.feature)
     if not found:
         raise InputError(f"--trace {name}: no limit was found in it")
     return found

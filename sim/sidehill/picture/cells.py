@@ -6,10 +6,11 @@ from typing import Any
 
 import numpy as np
 import pandas as pd
-from numpy.typing import NDArray
 
-from sidehill.picture.verdicts import worst
-from sidehill.sweep.measure import VERDICT, low_is_bad, measure, verdicts
+from sidehill.run.facts import proves, worst_seen
+from sidehill.strip.quantity import VARIED
+from sidehill.sweep.limits import ANSWERS, answer_of, read_limit
+from sidehill.sweep.measure import STABILITY, low_is_bad, measure, told
 
 
 @dataclass(frozen=True)
@@ -18,12 +19,13 @@ class Cell:
 
     column: int  # its place along x and y
     row: int
-    verdict: str | None  # the worst one that is known
+    stability: str | None  # the worst one that is known
+    arrival: str | None  # the same, of `facts.ARRIVAL`
     value: float  # the worst one that is known; NaN if none is
     unknown: int
     rows: int
-    none_good: bool = False  # of a limit: the lowest value tried is bad already
-    alternates: bool = False  # of a limit: good again above the first bad value
+    proves: bool = True  # all known runs got to an end: their numbers are of the whole course
+    answer: str = ""  # of a limit: of `limits.ANSWERS`, the worst of several
 
 
 @dataclass(frozen=True)
@@ -39,19 +41,20 @@ def cells(table: pd.DataFrame, x: str, y: str, of: str) -> Cells:
     """Every place that a table has rows for, or ought to have: a missing one is unknown."""
     x_levels, y_levels = levels(table[x]), levels(table[y])
     kept = pd.DataFrame({"x": table[x].to_numpy(), "y": table[y].to_numpy()})
-    has_verdict = VERDICT in table
-    kept["verdict"] = verdicts(table).to_numpy() if has_verdict else None
-    kept["value"] = np.nan if of == VERDICT else measure(table, of)
-    kept["none_good"], kept["alternates"] = _limit_marks(table, of)
-    kept["unknown"] = (
-        kept["verdict"].isna() if of == VERDICT else kept["value"].isna() & ~kept["none_good"]
-    )
+    kept["facts"] = pd.Series(told(table), dtype=object)
+    kept["answer"] = _answers(table, of)
+    kept["value"] = np.nan if of == STABILITY else measure(table, of)
+    nowhere = kept["answer"].isin(("none good", "backwards"))
+    is_unknown = kept["facts"].str.len() == 0
+    kept["unknown"] = is_unknown if of == STABILITY else kept["value"].isna() & ~nowhere
     groups: dict[Hashable, pd.DataFrame] = dict(list(kept.groupby(["x", "y"])))
     found = []
     for i, across in enumerate(x_levels):
         for j, up in enumerate(y_levels):
             part = groups.get((across, up))
-            found.append(Cell(i, j, None, np.nan, 1, 0) if part is None else _cell(i, j, part, of))
+            found.append(
+                Cell(i, j, None, None, np.nan, 1, 0) if part is None else _cell(i, j, part, of)
+            )
     return Cells(x_levels, y_levels, tuple(found))
 
 
@@ -64,23 +67,26 @@ def levels(values: pd.Series) -> tuple[Any, ...]:
 def _cell(i: int, j: int, part: pd.DataFrame, of: str) -> Cell:
     values = part["value"].dropna().to_numpy()
     worse = np.nan if not len(values) else float(min(values) if low_is_bad(of) else max(values))
+    runs = [facts for known in part["facts"] for facts in known]
+    stability, arrival = worst_seen(runs)
+    answers = [one for one in ANSWERS if (part["answer"] == one).any()]
     return Cell(
         column=i,
         row=j,
-        verdict=worst(part["verdict"]),
+        stability=stability,
+        arrival=arrival,
         value=worse,
         unknown=int(part["unknown"].sum()),
         rows=len(part),
-        none_good=bool(part["none_good"].any()),
-        alternates=bool(part["alternates"].any()),
+        proves=all(proves(progress, met) for _, progress, met in runs),
+        answer=answers[0] if answers else "",
     )
 
 
-def _limit_marks(table: pd.DataFrame, of: str) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
-    """(n,) whether nothing tried was good, and whether good and bad values alternate."""
-    until, _, is_limit = of.partition("_highest_good_")
-    if not is_limit or f"{until}_is_threshold" not in table:
-        return np.zeros(len(table), dtype=bool), np.zeros(len(table), dtype=bool)
-    ends = table["problem"].isna() & table[f"{until}_verdict_at_limit"].notna()
-    threshold = table[f"{until}_is_threshold"].astype("boolean").fillna(True)
-    return (table[of].isna() & ends).to_numpy(), (~threshold & ends).to_numpy(dtype=bool)
+def _answers(table: pd.DataFrame, of: str) -> list[str]:
+    """(n,) what kind of answer each limit is; empty where it is none."""
+    event, is_limit, unit = of.partition("_good_up_to_")
+    varied = next((one for one in VARIED.values() if one.suffix == unit), None)
+    if not is_limit or varied is None:
+        return [""] * len(table)
+    return [answer_of(read_limit(row, event, varied)) for _, row in table.iterrows()]

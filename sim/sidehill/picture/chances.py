@@ -1,4 +1,4 @@
-"""How likely events are: a dot and its interval an option and event, what is unknown taken in."""
+"""How likely events are: a dot and its interval an event, what is not proved taken in."""
 
 from collections.abc import Mapping, Sequence
 
@@ -11,16 +11,24 @@ from sidehill.picture.style import (
     DARK_GREY,
     DARK_PLUM,
     GREY,
+    PALE_PLUM,
     PLUM,
     Kind,
     footnote,
     image,
     look,
 )
-from sidehill.sweep.probability import EVENT_WORDS, LEVEL, Probability
+from sidehill.run.facts import NOT_ACROSS
+from sidehill.strip.words import EVENT_WORDS
+from sidehill.sweep.probability import LEVEL, Probability
 
-_INKS = {"overturned": DARK_PLUM, "not_across": PLUM, "not_crossed": GREY}
-_MARKS = {"overturned": "s", "not_across": "o", "not_crossed": "D"}
+_LOOKS = {  # event -> (ink, marker)
+    "hopped": (PALE_PLUM, "v"),
+    "lifted": (GREY, "D"),
+    "on_stop": (PLUM, "^"),
+    "overturned": (DARK_PLUM, "s"),
+    NOT_ACROSS: (DARK_GREY, "o"),
+}
 _ROW, _HEAD, _FOOT, _WIDE = 0.24, 0.8, 1.25, 10.0  # [in]
 _APART = 0.8  # rows between options
 
@@ -31,8 +39,8 @@ def percent(share: float, rounding: str) -> str:
 
 
 def in_words(found: Probability) -> str:
-    """Counts and interval, what is not known said."""
-    unknown = f", {found.unknown} not known" if found.unknown else ""
+    """Counts and interval, what is not proved said."""
+    unknown = f", {found.unproved} not proved" if found.unproved else ""
     interval = f"{percent(found.low, 'down')} to {percent(found.high, 'up')}"
     return f"{found.happened} of {found.draws}{unknown}: {interval}"
 
@@ -63,23 +71,24 @@ def chances_picture(
         handles, labels = axes.get_legend_handles_labels()
         unique = dict(zip(labels, handles, strict=True))
         figure.legend(
-            unique.values(), unique, loc="lower center", ncols=3,
+            unique.values(), unique, loc="lower center", ncols=4,
             bbox_to_anchor=(0.5, 0.25 / size[1]), labelcolor=DARK_GREY,
         )  # fmt: skip
         footnote(
             figure,
-            "Mark: share, what is not known counted as bad (pale band). "
+            "Mark: share, what is not proved either way (stuck before it, say) counted as bad: "
+            "pale band. "
             f"Line: {LEVEL:.0%} interval (Clopper and Pearson). By the spreads assumed. {IN_SHORT}",
         )
         return image(figure, kind)
 
 
 def _draw(axes: Axes, place: float, found: Probability) -> None:
-    """One row: interval, what is not known, share, words."""
-    ink, mark = _INKS[found.event], _MARKS[found.event]
+    """One row: interval, what is not proved, share, words."""
+    ink, mark = _LOOKS[found.event]
     low, high = 100.0 * found.low, 100.0 * found.high
     axes.plot([low, high], [place, place], color=ink, lw=1.6, marker="|", ms=7)
-    # from what is known to have happened to what is not known to have been absent
+    # from what is known to have happened to what is not proved to have been absent
     known, most = 100.0 * found.least, 100.0 * found.most
     axes.plot([known, most], [place, place], color=ink, lw=5.0, alpha=0.45)
     axes.plot(

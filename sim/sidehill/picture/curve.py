@@ -1,18 +1,15 @@
-"""Critical values along one thing that varies, and what kind of answer each of them is."""
+"""Limits along one thing that varies, and what kind of answer each of them is."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any
 
 import pandas as pd
 
 from sidehill.picture.cells import levels
-from sidehill.strip.phrase import EVENTS, reason
-from sidehill.sweep.probability import is_known
-
-# event: good up to here, then the event; ended: then it slid or stalled; lost: then nothing is
-# known; alternates: good again higher up, no threshold; none found: all good; none good: all bad
-Answer = Literal["event", "ended", "lost", "alternates", "none found", "none good", "unknown"]
+from sidehill.strip.quantity import Varied
+from sidehill.strip.words import EVENT_WORDS
+from sidehill.sweep.limits import answer_of, read_limit
 
 
 @dataclass(frozen=True)
@@ -21,12 +18,12 @@ class Point:
 
     x: Any
     value: float  # in the column's unit; NaN where there is none to draw
-    answer: Answer
+    answer: str  # of `limits.ANSWERS`
 
     @property
     def is_threshold(self) -> bool:
-        """Whether all below is good and all above bad, as far as was tried."""
-        return self.answer in ("event", "ended", "lost")
+        """Whether all up to it is good, and what is above is not, as far as was tried."""
+        return self.answer in ("event", "unproved")
 
 
 @dataclass(frozen=True)
@@ -35,18 +32,11 @@ class Side:
 
     words: str
     column: str
-    until: str | None = None  # None: statics
-    low: float = 0.0  # lowest value tried
+    event: str | None = None  # None: statics
+    varied: Varied | None = None
 
 
-_UNTIL = {
-    "lift": "driven,\nuntil a wheel lifts",
-    "stop": "driven, until it comes onto\nits axle stop",
-    "overturn": "driven, until it overturns,\nslides or stalls",
-}
-
-
-def sides(table: pd.DataFrame, of: str, untils: Sequence[str], unit: str) -> list[Side]:
+def sides(table: pd.DataFrame, events: Sequence[str], varied: Varied) -> list[Side]:
     """Statics, where a slope is looked for, and every event beside them."""
     still = [
         Side("standing still, rigid tyres,\nuntil a wheel lifts", "rigid_lift_off_slope_deg"),
@@ -54,8 +44,16 @@ def sides(table: pd.DataFrame, of: str, untils: Sequence[str], unit: str) -> lis
             "standing still, tyres that give,\nuntil a wheel lifts", "compliant_lift_off_slope_deg"
         ),
     ]
-    driven = [Side(_UNTIL[until], f"{until}_highest_good_{unit}", until) for until in untils]
-    return [*(side for side in still if of == "slope" and side.column in table), *driven]
+    driven = [
+        Side(
+            f"driven, until\n{EVENT_WORDS[event]}",
+            f"{event}_good_up_to_{varied.suffix}",
+            event,
+            varied,
+        )
+        for event in events
+    ]
+    return [*(s for s in still if varied.name == "slope" and s.column in table), *driven]
 
 
 def points(table: pd.DataFrame, x: str, side: Side) -> list[Point]:
@@ -69,33 +67,21 @@ def points(table: pd.DataFrame, x: str, side: Side) -> list[Point]:
 
 def _badness(point: Point) -> tuple[bool, float]:
     """Unknown first, then from the lowest."""
-    return point.answer != "unknown", -1.0 if point.answer == "none good" else point.value
+    is_none = point.answer in ("none good", "backwards")
+    return point.answer != "unknown", -1.0 if is_none else point.value
 
 
 def _point(row: "pd.Series[Any]", x: str, side: Side) -> Point:
-    value, at = row[side.column], row[x]
-    if not pd.isna(row["problem"]):
-        return Point(at, float("nan"), "unknown")
-    if side.until is None:
-        return Point(at, float(value), "unknown" if pd.isna(value) else "event")
-    judged = row[f"{side.until}_verdict_at_limit"]
-    if pd.isna(judged):
-        return Point(at, float(value), "unknown" if pd.isna(value) else "none found")
-    if pd.isna(value):
-        return Point(at, float(row[f"{side.until}_lowest_bad_{_unit(side)}"]), "none good")
-    return Point(at, float(value), _answer(row, side.until, str(judged)))
-
-
-def _unit(side: Side) -> str:
-    return side.column.partition("_highest_good_")[2]
-
-
-def _answer(row: "pd.Series[Any]", until: str, judged: str) -> Answer:
-    if not row[f"{until}_is_threshold"]:
-        return "alternates"
-    if not is_known(judged):
-        return "lost"
-    return "event" if reason(until, judged) in EVENTS.values() else "ended"
+    nothing = Point(row[x], float("nan"), "unknown")
+    if side.event is None or side.varied is None:
+        is_known = pd.isna(row["problem"]) and not pd.isna(row[side.column])
+        return Point(row[x], float(row[side.column]), "event") if is_known else nothing
+    limit = read_limit(row, side.event, side.varied)
+    answer = answer_of(limit)
+    if limit is None or answer == "unknown":
+        return nothing
+    lowest = float(row[f"tried_from_{side.varied.suffix}"])
+    return Point(row[x], lowest if limit.good_up_to is None else limit.good_up_to, answer)
 
 
 def corners(lines: Mapping[Any, Sequence[Point]]) -> tuple[Point, Point, Point, Point]:

@@ -17,16 +17,19 @@ from sidehill.picture.cells import levels
 from sidehill.picture.curve import Point, Side, corners, points, sides
 from sidehill.picture.quantity import Quantity, quantity, quantity_of
 from sidehill.picture.style import DARK_GREY, GREY, Kind, footnote, image, look
+from sidehill.strip.quantity import Varied
+from sidehill.study.plan import Find
+from sidehill.sweep.limits import ANSWERS
 
 INKS = LinearSegmentedColormap.from_list("lines", ["#b593ad", "#84517a", "#2f0f29"])
 DASHES: Sequence[Any] = ("-", (0, (5, 1.6)), (0, (1, 1.2)), (0, (7, 1.5, 1, 1.5)))
-_MARKS = {  # answer -> (marker, is filled, words)
-    "event": ("o", True, "good up to here, then the event"),
-    "ended": ("s", True, "good up to here, then it slides or stalls"),
-    "lost": ("D", False, "good up to here, then nothing is known"),
-    "alternates": ("o", False, "(!) no threshold: good again higher up"),
-    "none found": ("^", False, "good at all that was tried"),
-    "none good": ("x", True, "bad at the lowest value tried"),
+_MARKS = {  # answer -> (marker, is filled)
+    "event": ("o", True),
+    "unproved": ("D", False),
+    "alternates": ("o", False),
+    "open": ("^", False),
+    "none good": ("x", True),
+    "backwards": ("<", True),
 }
 _PANE = (2.75, 2.75)  # [in]
 _FOOT = 0.85  # [in] for the legend
@@ -38,24 +41,24 @@ def curves_picture(
     panes: dict[str, pd.DataFrame],
     x: str,
     by: str | None,
-    limits: tuple[str, Sequence[str], str],
+    find: Find,
     title: str,
     kind: Kind = "png",
 ) -> bytes:
     """Rows of panes by name; a line a level of `by` over the levels of `x`.
 
     Args:
-        limits: what was looked for (slope, speed, bump), until what, and the columns' unit.
+        find: of what the limits are, and short of which events.
     """
-    of, untils, suffix = limits
-    asked = sides(next(iter(panes.values())), of, untils, suffix)
+    varied = find.varied
+    asked = sides(next(iter(panes.values())), find.until, varied)
     every = pd.concat(panes.values())
     shown = quantity_of(every[x])
     with look():
         size = (_PANE[0] * len(asked) + 0.6, _PANE[1] * len(panes) + 0.7 + _FOOT)
         figure = Figure(figsize=size)
         spread = figure.subplots(len(panes), len(asked), squeeze=False, sharex=True, sharey=True)
-        _scale(spread, every, asked, of)
+        _scale(spread, every, asked, varied)
         seen: set[str] = set()
         for row, (name, table) in zip(spread, panes.items(), strict=True):
             for axes, side in zip(row, asked, strict=True):
@@ -64,24 +67,23 @@ def curves_picture(
                 unit = quantity(side.column)
                 _draw(axes, lines, unit, shown)
                 if by is not None:
-                    _say_gains(axes, lines, unit, shown, quantity(by))
+                    least = 0.0 if side.event is None else 2.0 * _tolerance(find)
+                    _say_gains(axes, lines, unit, shown, quantity(by), least)
                 axes.set_title(side.words if axes in spread[0] else "", fontsize=8.5)
                 axes.set_xlabel(shown.label if axes in spread[-1] else "")
-            row[0].set_ylabel(f"{name}\n\n{_what(of, side.column)}", parse_math=False)
+            row[0].set_ylabel(
+                f"{name}\n\n{varied.words} [{quantity(side.column).unit}]", parse_math=False
+            )
         spread[0, 0].set_xticks(*_x_ticks(levels(every[x]), shown))
         figure.suptitle(title, fontweight="bold", parse_math=False)
         figure.tight_layout(rect=(0.0, _FOOT / size[1], 1.0, 1.0))
         _name(figure, every, by, seen)
         footnote(
             figure,
-            f"Highest value still good, never above the first bad one. {IN_SHORT}",
+            "Good: all that was tried up to there met everything, got to an end, and did not come "
+            f"to the event. {IN_SHORT}",
         )
         return image(figure, kind)
-
-
-def _what(of: str, column: str) -> str:
-    words = {"slope": "side slope", "speed": "speed", "bump": "height of the feature"}[of]
-    return f"{words} [{quantity(column).unit}]"
 
 
 def _lines(table: pd.DataFrame, x: str, by: str | None, side: Side) -> Lines:
@@ -123,7 +125,7 @@ def _mark(axes: Axes, place: float, point: Point, unit: Quantity, ink: Any) -> N
             fontweight="bold",
         )  # fmt: skip
         return
-    marker, is_filled, _ = _MARKS[point.answer]
+    marker, is_filled = _MARKS[point.answer]
     height = float(unit.shown(point.value))
     axes.plot(
         place, height, marker=marker, ms=5.0, mec=ink, mfc=ink if is_filled else "white", ls="",
@@ -135,14 +137,24 @@ def _mark(axes: Axes, place: float, point: Point, unit: Quantity, ink: Any) -> N
         )
 
 
-def _say_gains(axes: Axes, lines: Lines, unit: Quantity, shown: Quantity, by: Quantity) -> None:
+def _tolerance(find: Find) -> float:
+    """Of the limits, in their columns' unit."""
+    asked = find.si("tolerance")
+    return find.varied.from_si(find.varied.tolerance if asked is None else asked)
+
+
+def _say_gains(
+    axes: Axes, lines: Lines, unit: Quantity, shown: Quantity, by: Quantity, least: float
+) -> None:
     """What a middle step of either, and both, buy: in the corner that is free."""
     if len(lines) < 2 or any(len(found) < 2 for found in lines.values()):
         return
     base, *others = corners(lines)
     second = list(lines)[len(lines) // 2]
     steps = (_said(others[0].x, shown), _said(second, by), "both")
-    said = [f"{step}: {bought(base, one, unit)}" for step, one in zip(steps, others, strict=True)]
+    said = [
+        f"{step}: {bought(base, one, unit, least)}" for step, one in zip(steps, others, strict=True)
+    ]
     heights = [float(unit.shown(one.value)) for found in lines.values() for one in found]
     is_low = min(heights, default=0.0) < 0.3 * axes.get_ylim()[1]
     axes.text(
@@ -151,12 +163,17 @@ def _say_gains(axes: Axes, lines: Lines, unit: Quantity, shown: Quantity, by: Qu
     )  # fmt: skip
 
 
-def bought(base: Point, other: Point, unit: Quantity) -> str:
-    """How much further one goes than another, rounded down; what it is where that means nothing."""
+def bought(base: Point, other: Point, unit: Quantity, least: float) -> str:
+    """How much further one goes than another, rounded down; what it is where that means nothing.
+
+    least: [column's unit] a smaller difference is none.
+    """
     if other.answer == "none good":
         return "none good"
     if not other.is_threshold or not (base.is_threshold or base.answer == "none good"):
         return "not known" if "unknown" in (base.answer, other.answer) else "no threshold"
+    if base.is_threshold and abs(other.value - base.value) < least:
+        return "no difference found"
     if base.is_threshold:
         gain = float(unit.shown(other.value - base.value))
         return f"{round_to(gain, 1, 'down'):+.1f}{unit.unit}"
@@ -167,13 +184,13 @@ def _said(level: Any, known: Quantity) -> str:
     return level if isinstance(level, str) else known.said(float(level))
 
 
-def _scale(spread: Any, every: pd.DataFrame, asked: Sequence[Side], of: str) -> None:
+def _scale(spread: Any, every: pd.DataFrame, asked: Sequence[Side], varied: Varied) -> None:
     """From nothing to above all there is; slopes in % too, on the right."""
     unit = quantity(asked[0].column)
     highest = max(float(unit.shown(every[side.column].max())) for side in asked)
-    step = 5.0 if of == "slope" else 10.0 ** (len(str(int(highest or 1))) - 1)
+    step = 5.0 if varied.dimension == "slope" else 10.0 ** (len(str(int(highest or 1))) - 1)
     spread[0, 0].set_ylim(0.0, step * ceil((0.0 if isnan(highest) else highest) / step + 0.1))
-    if of != "slope":
+    if varied.dimension != "slope":
         return
     for axes in spread[:, -1]:
         right = axes.secondary_yaxis("right")
@@ -205,9 +222,9 @@ def _name(figure: Figure, every: pd.DataFrame, by: str | None, seen: set[str]) -
             mec=GREY,
             mfc=GREY if filled else "white",
             ls="",
-            label=words,
+            label=f"{'(!) ' if answer == 'alternates' else ''}{ANSWERS[answer]}",
         )
-        for answer, (marker, filled, words) in _MARKS.items()
+        for answer, (marker, filled) in _MARKS.items()
         if answer in seen
     ]
     if "unknown" in seen:

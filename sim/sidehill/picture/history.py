@@ -1,7 +1,11 @@
-"""Roll and wheel loads over time, or over the slope of a tilt table; one column a record."""
+"""Roll, balance angle and wheel loads over time, or over the slope of a tilt table; a column each.
+
+Spells with a wheel up are bands through all of them.
+"""
 
 from collections.abc import Iterable, Mapping
 from math import degrees
+from textwrap import fill
 from typing import Literal
 
 import numpy as np
@@ -13,6 +17,7 @@ from sidehill.kernels.layout import Vector
 from sidehill.machine.linkage import WHEELS
 from sidehill.picture.style import (
     DARK_GREY,
+    DARK_PLUM,
     GREY,
     PALE_GREY,
     PALE_PLUM,
@@ -21,8 +26,8 @@ from sidehill.picture.style import (
     look,
     png,
 )
-from sidehill.run.outcome import UNKNOWN, lift_offs, verdict
 from sidehill.run.record import Record
+from sidehill.strip.words import facts_words
 
 _LOAD_LINES = {
     "uphill rear": (PLUM, "-", 1.8),
@@ -30,26 +35,32 @@ _LOAD_LINES = {
     "downhill rear": (GREY, "-", 1.8),
     "downhill front": (GREY, (0, (4, 1.5)), 1.2),
 }
-_COLUMN, _HEIGHT = 3.4, 5.6  # [in]
-TOP_ROLL = 40.0  # [deg] drawn: what goes past it is on its way over
+_LETTERS = 44  # of a line of a column's title
+_COLUMN, _HEIGHT = 3.4, 7.4  # [in]
+TOP_ROLL = 40.0  # [deg] drawn, to either side: what goes past it is on its way over
+TOP_ANGLE = 45.0  # [deg] of the angles left that is drawn
 
 
 def history_picture(records: Mapping[str, Record], title: str = "") -> bytes:
-    """PNG: roll and wheel loads over time, the records side by side on the same scales."""
+    """PNG: roll, angles left and wheel loads over time, side by side on the same scales."""
     with look():
         count = len(records)
         figure = Figure(figsize=(max(_COLUMN * count, 6.4), _HEIGHT))
-        panes = figure.subplots(2, count, sharex=True, sharey="row", squeeze=False)
+        panes = figure.subplots(3, count, sharex=True, sharey="row", squeeze=False)
         for column, (name, record) in enumerate(records.items()):
             _draw_roll(panes[0, column], record, name)
-            _draw_loads(panes[1, column], record)
+            _draw_angles(panes[1, column], record)
+            _draw_loads(panes[2, column], record)
+            for axes in panes[:, column]:
+                _shade_spells(axes, record)
         panes[0, 0].set_ylabel("roll to the slope [°]")
-        panes[1, 0].set_ylabel("wheel load [kN]")
+        panes[1, 0].set_ylabel("angle left [°]")
+        panes[2, 0].set_ylabel("wheel load [kN]")
         if title:
             figure.suptitle(title, fontweight="bold", fontsize=10.0)
-        _name_lines(figure, panes[0], "lower left", 0.05)
-        _name_lines(figure, panes[1], "lower right", 0.98)
-        figure.tight_layout(rect=(0.0, 0.13, 1.0, 1.0))
+        _name_lines(figure, panes[:2].ravel(), "lower left", 0.02)
+        _name_lines(figure, panes[2], "lower right", 0.99)
+        figure.tight_layout(rect=(0.0, 0.145, 1.0, 1.0))
         footnote(figure, IN_SHORT)
         return png(figure)
 
@@ -68,14 +79,16 @@ def _name_lines(
 
 def _draw_roll(axes: Axes, record: Record, name: str) -> None:
     """Roll of the body and of the pin, with the stop's limits."""
-    judged = verdict(record.state, record.step)
-    shown = "" if _is_tilt_table(record) and judged not in UNKNOWN else judged
-    axes.set_title(f"{name}\n{shown}".strip())
+    outcome = record.outcome
+    shown = "" if _is_tilt_table(record) else facts_words(outcome.stability, outcome.progress)
+    axes.set_title(f"{name}\n{fill(shown, _LETTERS)}".strip(), fontsize=9.0)
     if not len(record.columns["t_s"]):
         _say(axes, "nothing is known of this run")
         return
-    if judged in UNKNOWN:
-        _say(axes, "no four wheels on the ground\nas the bank came under it:\nno drive was run")
+    if outcome.progress == "not_started":
+        _say(
+            axes, "it could not stand on four wheels\nas the bank came under it:\nno drive was run"
+        )
     along, swing = _along(record), _swing(record)
     axes.plot(along, record.columns["roll_slope_deg"], color=PLUM, lw=1.8, label="body roll")
     axes.plot(
@@ -88,23 +101,42 @@ def _draw_roll(axes: Axes, record: Record, name: str) -> None:
     )
     for stop in (-swing, swing):
         axes.axhline(stop, color=DARK_GREY, lw=0.8, ls=":", label="axle stop")
-    axes.set_ylim(top=min(axes.get_ylim()[1], TOP_ROLL))
+    keep_to(axes, TOP_ROLL)
     _shade_feature(axes, record)
 
 
-def _draw_loads(axes: Axes, record: Record) -> None:
-    """Wheel loads, with the times at which a wheel was up."""
-    axes.set_xlabel("slope of the table [°]" if _is_tilt_table(record) else "time [s]")
+def keep_to(axes: Axes, most: float) -> None:
+    """Draw no more than that to either side of nothing."""
+    low, high = axes.get_ylim()
+    axes.set_ylim(max(low, -most), min(high, most))
+
+
+def _draw_angles(axes: Axes, record: Record) -> None:
+    """What the whole machine, and its body alone, would still have to turn to be carried over."""
+    along = _along(record)
+    for name, words, ink, dashes in (
+        ("balance_angle_deg", "balance angle", DARK_PLUM, "-"),
+        ("lift_off_angle_deg", "lift-off angle", GREY, (0, (4, 1.5))),
+    ):
+        axes.plot(along, record.columns[name], color=ink, ls=dashes, lw=1.6, label=words)
+    axes.axhline(0.0, color=DARK_GREY, lw=0.8)
+    axes.set_ylim(bottom=0.0, top=min(axes.get_ylim()[1], TOP_ANGLE))
+
+
+def _shade_spells(axes: Axes, record: Record) -> None:
+    """The times at which a wheel was up."""
     time, along = record.columns["t_s"], _along(record)
     if not len(time):
         return
-    for lift in lift_offs(record.state, record.step):
-        axes.axvspan(
-            *np.interp((lift.start_s, lift.end_s), time, along),
-            color=PALE_PLUM,
-            lw=0,
-            label="a wheel is up",
-        )
+    for spell in record.outcome.spells:
+        start, end = np.interp((spell.start_s, spell.end_s), time, along)
+        axes.axvspan(start, end, color=PALE_PLUM, lw=0, zorder=0.5, label="a wheel is up")
+
+
+def _draw_loads(axes: Axes, record: Record) -> None:
+    """Wheel loads."""
+    axes.set_xlabel("slope of the table [°]" if _is_tilt_table(record) else "time [s]")
+    along = _along(record)
     for wheel in WHEELS:
         end, side = wheel.split("_")
         is_down = (side == "right") == (_downhill(record) > 0)

@@ -1,4 +1,4 @@
-"""A map: verdicts, or one number, over two of the things that vary; one pane an option."""
+"""A map: facts, or one number, over two of the things that vary; one pane an option."""
 
 from collections.abc import Sequence
 from math import ceil
@@ -13,17 +13,20 @@ from matplotlib.patches import Patch, Rectangle
 
 from sidehill.caution import IN_SHORT
 from sidehill.picture.cells import Cell, Cells, cells
+from sidehill.picture.faces import UNKNOWN_FACE, UNKNOWN_OVER, keys
 from sidehill.picture.quantity import Quantity, quantity, quantity_of
-from sidehill.picture.shade import RAMP, class_of, fill, scale, words
+from sidehill.picture.shade import NOWHERE, RAMP, WRITTEN, class_of, fill, scale, words
 from sidehill.picture.style import Kind, footnote, image, look
-from sidehill.picture.verdicts import UNKNOWN_FACE, UNKNOWN_OVER, keys
-from sidehill.sweep.measure import VERDICT, low_is_bad
+from sidehill.sweep.limits import ANSWERS
+from sidehill.sweep.measure import STABILITY, low_is_bad
 
 _MOST_WRITTEN = 24  # levels along an axis up to which every cell has its number
 _MOST_TICKS = 16
 _ACROSS = 3  # panes side by side
 _LEVEL, _LEAST, _MOST = (0.33, 0.3), (2.4, 1.9), (7.5, 4.5)  # [in] a level, a pane
-_LEFT, _RIGHT, _HEAD, _FOOT = 1.5, 1.0, 0.8, 1.05  # [in] around the panes and in each
+_LEFT, _RIGHT, _HEAD, _FOOT = 1.5, 1.0, 0.8, 0.8  # [in] around the panes and in each
+MARKS = NOWHERE | WRITTEN
+_KEY, _ROOMY = 0.21, 8.0  # [in] a line of the legend; the width that has room for two columns
 
 
 def map_picture(
@@ -39,14 +42,15 @@ def map_picture(
 
     Args:
         panes: tables by the name of what they show, as an option's;
-        of: `verdict`, or what `measure` takes; note: said below.
+        of: `stability`, or what `measure` takes; note: said below.
     """
     drawn = {name: cells(table, x, y, of) for name, table in panes.items()}
     every = [cell for part in drawn.values() for cell in part.cells]
     norm = scale(every, of)
     shown = [quantity_of(pd.concat([t[name] for t in panes.values()])) for name in (x, y)]
     with look():
-        figure, spread = _page(list(drawn.values()))
+        entries = _classes(every, of)
+        figure, spread, foot = _page(list(drawn.values()), len(entries))
         for axes, (name, part) in zip(spread.flat, drawn.items(), strict=False):
             axes.set_title(name, parse_math=False)
             _draw(axes, part, of, norm)
@@ -55,20 +59,24 @@ def map_picture(
             axes.set_ylabel("" if y == "option" else shown[1].label)
         for axes in spread.flat[len(panes) :]:
             axes.set_visible(False)
-        said = "" if of == VERDICT else f"\n{quantity(of).label}"
+        said = "" if of == STABILITY else f"\n{quantity(of).label}"
         figure.suptitle(title + said, fontweight="bold", parse_math=False)
         wide, high = figure.get_size_inches()
         has_ramp = any(class_of(cell, of) is None for cell in every)
-        figure.tight_layout(rect=(0.0, 0.75 / high, 1.0 - (0.8 / wide if has_ramp else 0.0), 1.0))
+        figure.tight_layout(rect=(0.0, foot / high, 1.0 - (0.8 / wide if has_ramp else 0.0), 1.0))
         if has_ramp:
-            _key_of_numbers(figure, norm, of)
-        _name_classes(figure, every, of)
+            _key_of_numbers(figure, norm, of, foot)
+        if entries:
+            figure.legend(
+                handles=entries, loc="lower center", ncols=_columns(wide), handleheight=1.4,
+                handlelength=2.6, bbox_to_anchor=(0.5, 0.22 / high),
+            )  # fmt: skip
         footnote(figure, f"{note}{_worse_end(every)}{IN_SHORT}")
         return image(figure, kind)
 
 
-def _page(drawn: Sequence[Cells]) -> tuple[Figure, Any]:
-    """A page with room for every level of every pane."""
+def _page(drawn: Sequence[Cells], entries: int) -> tuple[Figure, Any, float]:
+    """A page with room for every level of every pane; [in] of its legend."""
     across = min(len(drawn), _ACROSS)
     down = ceil(len(drawn) / across)
     counts = max(len(d.x_levels) for d in drawn), max(len(d.y_levels) for d in drawn)
@@ -76,9 +84,14 @@ def _page(drawn: Sequence[Cells]) -> tuple[Figure, Any]:
         min(max(level * count, least), most)
         for level, count, least, most in zip(_LEVEL, counts, _LEAST, _MOST, strict=True)
     )
-    size = (wide * across + _LEFT + _RIGHT, (high + _HEAD) * down + _FOOT)
-    figure = Figure(figsize=size)
-    return figure, figure.subplots(down, across, squeeze=False)
+    width = wide * across + _LEFT + _RIGHT
+    foot = 0.35 + _KEY * ceil(entries / _columns(width))
+    figure = Figure(figsize=(width, (high + _HEAD) * down + _FOOT + foot))
+    return figure, figure.subplots(down, across, squeeze=False), foot
+
+
+def _columns(width: float) -> int:
+    return 2 if width >= _ROOMY else 1
 
 
 def _draw(axes: Axes, part: Cells, of: str, norm: Normalize) -> None:
@@ -112,28 +125,25 @@ def _ticks(levels: Sequence[Any], shown: Quantity, between: str) -> tuple[list[i
     return places, [shown.tick(levels[place], between) for place in places]
 
 
-def _key_of_numbers(figure: Figure, norm: Normalize, of: str) -> None:
-    """The ramp, beside the panes."""
+def _key_of_numbers(figure: Figure, norm: Normalize, of: str, foot: float) -> None:
+    """The ramp, beside the panes, which end `foot` [in] above the bottom."""
     wide, high = figure.get_size_inches()
-    key = figure.add_axes((1.0 - 0.75 / wide, 1.0 / high, 0.14 / wide, (high - 2.0) / high))
+    key = figure.add_axes(
+        (1.0 - 0.75 / wide, (foot + 0.5) / high, 0.14 / wide, (high - foot - 1.5) / high)
+    )
     figure.colorbar(ScalarMappable(norm, RAMP.reversed() if low_is_bad(of) else RAMP), cax=key)
     key.set_ylabel("the worse the darker", fontsize=7.0)
 
 
-def _name_classes(figure: Figure, every: Sequence[Cell], of: str) -> None:
-    """The legend of the classes that occur."""
-    drawn = [class_of(cell, of) for cell in every]
+def _classes(every: Sequence[Cell], of: str) -> list[Patch]:
+    """Legend entries of what occurs."""
     unknown = [UNKNOWN_FACE] if any(cell.unknown for cell in every) else []
-    entries = keys([*drawn, *unknown])
-    if any(cell.none_good for cell in every):
-        entries.append(Patch(fill=False, lw=0, label="none: bad at the lowest value tried"))
-    if any(cell.alternates for cell in every):
-        entries.append(Patch(fill=False, lw=0, label="(!): good again higher up, no threshold"))
-    if entries:
-        figure.legend(
-            handles=entries, loc="lower center", ncols=min(len(entries), 4), handleheight=1.6,
-            handlelength=2.6, bbox_to_anchor=(0.5, 0.16 / figure.get_size_inches()[1]),
-        )  # fmt: skip
+    seen = {cell.answer for cell in every}
+    marks = [f"{mark.strip()}: {ANSWERS[one]}" for one, mark in MARKS.items() if one in seen]
+    return [
+        *keys([*(class_of(cell, of) for cell in every), *unknown]),
+        *(Patch(fill=False, lw=0, label=said) for said in marks),
+    ]
 
 
 def _worse_end(every: Sequence[Cell]) -> str:

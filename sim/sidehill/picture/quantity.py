@@ -9,8 +9,8 @@ import numpy as np
 import pandas as pd
 from numpy.typing import ArrayLike, NDArray
 
+from sidehill.strip.words import EVENT_WORDS
 from sidehill.study.field import SUFFIX
-from sidehill.sweep.probability import EVENT_WORDS
 
 _UNITS = {  # suffix of a column -> (unit shown, its number in one of the column's)
     "m": ("mm", 1000.0),
@@ -40,10 +40,12 @@ _PLAIN = {  # what a general rule would name badly
     "least_load_ratio": "least wheel load over its level load",
     "margin": "least wheel load over its level load",
     "peak_roll": "peak roll to the slope",
-    "lift_highest_good": "highest still good until a wheel lifts",
-    "stop_highest_good": "highest still good until it comes onto its axle stop",
-    "overturn_highest_good": "highest still good until it overturns, slides or stalls",
-}
+    "least_balance_angle": "least balance angle",
+    "least_lift_off_angle": "least lift-off angle",
+    "spell_count": "times a wheel was up",
+    "longest_spell": "longest time a wheel was up",
+    "most_daylight": "most daylight under a wheel",
+} | {f"{event}_good_up_to": f"good up to, before {words}" for event, words in EVENT_WORDS.items()}
 _UNSAID = ("machine", "outfit", "ground", "drive", "weighed", "body", "course")
 
 
@@ -105,9 +107,8 @@ def quantity_of(column: pd.Series) -> Quantity:
 
 
 def _words(stem: str) -> str:
-    known = _PLAIN | EVENT_WORDS
-    if stem in known:
-        return known[stem]
+    if stem in _PLAIN or stem in EVENT_WORDS:
+        return _PLAIN.get(stem) or EVENT_WORDS[stem]
     numbered = re.fullmatch(r"feature\.(\d+)\.(\w+)", stem)
     if numbered:
         return f"{numbered[2]} of feature {numbered[1]}".replace("_", " ")

@@ -8,28 +8,30 @@ from matplotlib.colors import LinearSegmentedColormap, Normalize
 
 from sidehill.files.units import round_to
 from sidehill.picture.cells import Cell
+from sidehill.picture.faces import UNKNOWN_FACE, Face, face
 from sidehill.picture.quantity import quantity
 from sidehill.picture.style import DARK_GREY
-from sidehill.picture.verdicts import FACES, UNKNOWN_FACE, Face, face
-from sidehill.sweep.measure import VERDICT, is_outcome, low_is_bad
+from sidehill.sweep.measure import STABILITY, is_outcome, low_is_bad
 
-# the worse the darker, as verdicts are
+# the worse the darker, as facts are
 RAMP = LinearSegmentedColormap.from_list("worse", ["#f6f1f4", "#c3a3b9", "#8a5f7d", "#4d1f43"])
 _DARK = 0.45  # of the ramp: from here on words on it are white
-_ENDED = ("overturned", "slid", "stalled")  # a number of such a run says little of the course
+NOWHERE = {"none good": "none", "backwards": "<"}  # a limit that is none, and what is written
+NOWHERE_FACE = Face("", "#1c0919", "", "white")  # beyond whatever goes over
+WRITTEN = {"unproved": " (?)", "alternates": " (!)", "open": " (+)"}  # after a limit
 
 
 def class_of(cell: Cell, of: str) -> Face | None:
     """The class that a cell is drawn as; None: its number on the ramp.
 
-    A machine that stalled before the stone rolled little: its number must not look good.
+    A machine that was stuck before the stone rolled little: its number must not look good.
     """
-    if of == VERDICT:
-        return face(cell.verdict)
-    if is_outcome(of) and cell.verdict in _ENDED:
-        return FACES[cell.verdict]
-    if cell.none_good:
-        return FACES["overturned"]
+    if of == STABILITY:
+        return face(cell.stability, cell.arrival)
+    if is_outcome(of) and not cell.proves:
+        return face(cell.stability, cell.arrival)
+    if cell.answer in NOWHERE:
+        return NOWHERE_FACE
     return UNKNOWN_FACE if isnan(cell.value) else None
 
 
@@ -54,9 +56,9 @@ def fill(cell: Cell, of: str, norm: Normalize) -> tuple[dict[str, Any], str]:
 def words(cell: Cell, of: str) -> str:
     """A cell's number, rounded to the bad side; where a class is drawn there is none."""
     if class_of(cell, of) is not None:
-        return "none" if cell.none_good else ""
+        return NOWHERE.get(cell.answer, "")
     shown = quantity(of)
     value = float(shown.shown(cell.value))
     decimals = 0 if abs(value) >= 100.0 else 1 if shown.unit else 2
     rounded = round_to(value, decimals, "down" if low_is_bad(of) else "up")
-    return f"{rounded:.{decimals}f}{' (!)' if cell.alternates else ''}"
+    return f"{rounded:.{decimals}f}{WRITTEN.get(cell.answer, '')}"

@@ -8,14 +8,14 @@ from matplotlib.figure import Figure
 
 from sidehill.caution import IN_SHORT
 from sidehill.picture.curves import look_of
-from sidehill.picture.history import TOP_ROLL
+from sidehill.picture.history import TOP_ROLL, keep_to
 from sidehill.picture.style import DARK_GREY, PALE_GREY, Kind, footnote, image, look
-from sidehill.picture.verdicts import UNKNOWN_FACE, face
-from sidehill.run.outcome import UNKNOWN, verdict
 from sidehill.run.record import Record
+from sidehill.strip.words import facts_words
 
 _SIZE, _LINE = (9.6, 4.2), 0.2  # [in] of the picture, of a line of its legend
-_ENDS = {"overturned": "^", "slid": "v", "stalled": "X", "on_stop": "D"}  # markers of bad ends
+# markers of ends that are not across
+_ENDS = dict(over="^", slid="v", stuck="X", leaning="D", cut="P", not_started="s")
 
 
 def traces_picture(records: Mapping[str, Record], title: str, kind: Kind = "png") -> bytes:
@@ -27,7 +27,7 @@ def traces_picture(records: Mapping[str, Record], title: str, kind: Kind = "png"
         for k, (name, record) in enumerate(records.items()):
             _draw(axes, name, record, *look_of(k, len(records)))
         axes.axhline(0.0, color=DARK_GREY, lw=0.8)
-        axes.set_ylim(top=min(axes.get_ylim()[1], TOP_ROLL))
+        keep_to(axes, TOP_ROLL)
         axes.set_xlabel("path of the rear axle [m]")
         axes.set_ylabel("roll to the slope [°]")
         figure.suptitle(title, fontweight="bold", parse_math=False)
@@ -36,23 +36,25 @@ def traces_picture(records: Mapping[str, Record], title: str, kind: Kind = "png"
         figure.tight_layout(rect=(0.0, foot, 1.0, 1.0))
         figure.legend(loc="lower center", bbox_to_anchor=(0.5, 0.2 / high), handlelength=4.0)
         footnote(
-            figure, f"Roll toward the downhill side. A mark: the run ended badly there. {IN_SHORT}"
+            figure, f"Roll toward the downhill side. A mark: it did not get across. {IN_SHORT}"
         )
         return image(figure, kind)
 
 
 def _draw(axes: Axes, name: str, record: Record, ink: object, dashes: object) -> None:
-    judged = verdict(record.state, record.step)
-    label = f"{name}: {face(judged).words}"
-    if judged in UNKNOWN or not len(record.columns["t_s"]):
-        axes.plot([], [], "x", color=ink, label=f"{name}: {UNKNOWN_FACE.words.partition(':')[0]}")
+    outcome = record.outcome
+    label = f"{name}: {facts_words(outcome.stability, outcome.progress)}"
+    if outcome.stability is None or not len(record.columns["t_s"]):
+        axes.plot([], [], "x", color=ink, label=label)
         return
     path, roll = record.columns["path_m"], record.columns["roll_slope_deg"]
     axes.plot(path, roll, color=ink, ls=dashes, lw=1.6, label=label)
-    if judged in _ENDS:
-        last = int(np.argmax(roll > TOP_ROLL)) if (roll > TOP_ROLL).any() else len(roll) - 1
-        height = min(float(roll[last]), 0.97 * TOP_ROLL)
-        axes.plot(path[last], height, _ENDS[judged], color=ink, ms=8, mec="white", zorder=4)
+    if outcome.progress in _ENDS:
+        gone = np.abs(roll) > TOP_ROLL
+        last = int(np.argmax(gone)) if gone.any() else len(roll) - 1
+        height = float(np.clip(roll[last], -0.97 * TOP_ROLL, 0.97 * TOP_ROLL))
+        mark = _ENDS[outcome.progress]
+        axes.plot(path[last], height, mark, color=ink, ms=8, mec="white", zorder=4)
 
 
 def _shade_features(axes: Axes, records: Mapping[str, Record]) -> None:

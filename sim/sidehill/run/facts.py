@@ -31,8 +31,17 @@ ARRIVED = ("across", "halted")  # the only progress that is
 SHORT_OF = (*ARRIVED, "leaning")  # a run that ended so proves what its wheels did not do
 EVENTS = ("hopped", "lifted", "on_stop", "overturned")  # a stability reached, or worse
 NOT_ACROSS = "not_across"  # the event of progress: neither across nor halted
+# how a result is marked beside its stability, from best to worst
+ARRIVAL = {
+    "arrived": "it comes across and has met everything",
+    "not_across": "it does not get across, or has not met everything",
+    "not_started": "it cannot stand there on four wheels",
+}
+
+Facts = tuple[str | None, str | None, bool | None]  # stability, progress, met; None: not known
 
 _RANK = {name: rank for rank, name in enumerate(STABILITY)}
+_ORDER = {name: rank for rank, name in enumerate(ARRIVAL)}
 
 
 def is_good(stability: str | None, progress: str | None, met: bool | None) -> bool:
@@ -40,9 +49,14 @@ def is_good(stability: str | None, progress: str | None, met: bool | None) -> bo
     return stability in CALM and progress in ARRIVED and bool(met)
 
 
+def proves(progress: str | None, met: bool | None) -> bool:
+    """Whether a run met everything and got to an end, so that it can prove anything."""
+    return bool(met) and progress in SHORT_OF
+
+
 def is_short_of(event: str, stability: str | None, progress: str | None, met: bool | None) -> bool:
     """Whether a run proves that an event did not come: it met everything and got to an end."""
-    if not met or progress not in SHORT_OF:
+    if not proves(progress, met):
         return False
     return (
         progress in ARRIVED if event == NOT_ACROSS else not has_reached(event, stability, progress)
@@ -66,3 +80,21 @@ def worse(a: str | None, b: str | None) -> str | None:
 def worst(names: Iterable[str]) -> str | None:
     """The worst stability of several; None of none."""
     return max(names, key=lambda name: _RANK[name], default=None)
+
+
+def arrival(progress: str | None, met: bool | None) -> str | None:
+    """Which of `ARRIVAL` a run is; None if nothing is known of it."""
+    if progress is None:
+        return None
+    if progress == "not_started":
+        return "not_started"
+    return "arrived" if progress in ARRIVED and met else "not_across"
+
+
+def worst_seen(runs: Iterable[Facts]) -> tuple[str | None, str | None]:
+    """The worst stability and the worst arrival of several runs, None where one is not known."""
+    seen = [(stability, arrival(progress, met)) for stability, progress, met in runs]
+    if not seen or any(stability is None or came is None for stability, came in seen):
+        return None, None
+    ends = [came for _, came in seen if came is not None]
+    return worst(name for name, _ in seen if name is not None), max(ends, key=_ORDER.__getitem__)

@@ -27,11 +27,10 @@ from sidehill.kernels.layout import (
 )
 from sidehill.kernels.spells import SHORTEST
 from sidehill.machine.linkage import WHEELS
-from sidehill.run.facts import HIGH_SPELL, LONG_SPELL, is_good
+from sidehill.run.facts import HIGH_SPELL, LONG_SPELL, Facts, is_good
 from sidehill.run.why import why
 
 FALLS = {RESTED: "rests", ROLLED_ON: "rolls on", STILL_MOVING: "still moving when last seen"}
-Facts = tuple[str | None, str | None, bool | None]
 _PROGRESS = {STUCK: "stuck", HALTED: "halted", LEANING: "leaning", ACROSS: "across", CUT: "cut"}
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from itertools import product
 
-from sidehill.run.outcome import Facts
+from sidehill.run.facts import Facts
 from sidehill.strip.strip import Strip
 
 Wanted = Callable[[Facts], bool]

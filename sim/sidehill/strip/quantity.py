@@ -6,6 +6,7 @@ A further quantity is a row here and nothing else.
 from collections.abc import Callable
 from dataclasses import dataclass
 from math import degrees, radians
+from typing import Any
 
 from sidehill.case import Case
 from sidehill.files.errors import InputError
@@ -24,7 +25,7 @@ class Varied:
     dimension: str  # of `units.DIMENSIONS`
     unit: str  # of values in JSON and tables
     suffix: str  # of a column or a key in that unit
-    from_si: Callable[[float], float]  # to that unit
+    from_si: Callable[[float], float]  # to that unit, a plain factor
     low: float
     high: float
     scan: float  # step of the scan
@@ -40,14 +41,19 @@ class Varied:
 
     def value_in(self, case: Case, feature: int = 1) -> float:
         """[SI] of the case as it stands."""
-        scenario = case.scenario
-        if self.name == "slope":
-            return scenario.ground.slope
-        if self.name == "speed":
-            return scenario.drive.speed
-        if self.name == "bump":
-            return scenario.feature[feature - 1].height
-        raise ValueError(f"no value of {self.name} is known")
+        found: Any = case.scenario
+        for part in self.field.format(n=feature).split("."):
+            found = found[int(part) - 1] if part.isdecimal() else getattr(found, part)
+        return float(found)
+
+    def to_si(self, value: float) -> float:
+        """A value in the quantity's unit [SI]."""
+        return value / self.from_si(1.0)
+
+    @property
+    def is_of_a_feature(self) -> bool:
+        """Whether it is a property of one feature of the ground."""
+        return "{n}" in self.field
 
     def show(self, value: float, rounding: Rounding = "nearest", *, us: bool = False) -> str:
         """A value [SI] for a person; a limit is rounded down, what is given to the nearest."""

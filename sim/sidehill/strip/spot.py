@@ -4,8 +4,8 @@ from dataclasses import dataclass, replace
 
 from sidehill.case import Case
 from sidehill.run import run
-from sidehill.run.facts import has_reached, is_good, is_short_of
-from sidehill.run.outcome import Facts, Outcome
+from sidehill.run.facts import Facts, has_reached, is_good, is_short_of
+from sidehill.run.outcome import Outcome
 
 
 @dataclass(frozen=True)
@@ -31,21 +31,23 @@ class Spot:
     @property
     def is_good(self) -> bool:
         """Whether it may be shown as a good result, in every engine that was asked."""
-        return all(is_good(*facts) for facts in self._told())
+        return all(is_good(*facts) for facts in self.told)
 
     def is_short_of(self, event: str) -> bool:
         """Whether it proves that the event did not come, in every engine that was asked."""
-        return all(is_short_of(event, *facts) for facts in self._told())
+        return all(is_short_of(event, *facts) for facts in self.told)
 
     def has_reached(self, event: str) -> bool:
         """Whether the event came, in any engine that was asked."""
-        return any(has_reached(event, *facts[:2]) for facts in self._told())
+        return any(has_reached(event, *facts[:2]) for facts in self.told)
 
     def with_reference(self, other: "Spot") -> "Spot":
         """With what the reference engine says."""
         return replace(self, again=other.facts)
 
-    def _told(self) -> tuple[Facts, ...]:
+    @property
+    def told(self) -> tuple[Facts, ...]:
+        """The facts in every engine that was asked."""
         return (self.facts,) if self.again is None else (self.facts, self.again)
 
 

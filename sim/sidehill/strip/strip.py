@@ -8,7 +8,7 @@ from typing import Any
 from sidehill.case import Case
 from sidehill.engines import REFERENCE, choose
 from sidehill.files.errors import EngineError, InputError
-from sidehill.run.outcome import Facts
+from sidehill.run.facts import Facts
 from sidehill.strip.limits import ALL_EVENTS, Limit, limit_of
 from sidehill.strip.quantity import Varied, varied_by
 from sidehill.strip.scan import Scan, any_change
@@ -79,7 +79,7 @@ class Strip:
             }
         return {
             "of": self.varied.name,
-            "feature": self.feature if "{n}" in self.varied.field else None,
+            "feature": self.feature if self.varied.is_of_a_feature else None,
             "unit": self.varied.unit,
             "values": [shown(spot.value) for spot in self.spots],
             "stability": [spot.outcome.stability for spot in self.spots],
@@ -176,7 +176,7 @@ def _refuse(case: Case, varied: Varied, feature: int, until: Sequence[str]) -> N
         raise InputError(f"until '{unknown[0]}' is not known; use {', '.join(ALL_EVENTS)}")
     if case.scenario.course.is_tilt_table:
         raise InputError("limit: nothing is driven on a tilt table; use `drive` or `tip`")
-    if "{n}" not in varied.field:
+    if not varied.is_of_a_feature:
         return
     count = len(case.scenario.feature)
     if count == 0:

@@ -1,5 +1,6 @@
 """The tables of a study file: options to compare, ranges to vary, a limit to find."""
 
+from collections.abc import Iterable
 from math import log2
 from typing import Annotated, Any, Literal, Self
 
@@ -10,6 +11,8 @@ from sidehill.files.fields import FieldError, Text
 from sidehill.files.spec import FileSpec, Spec
 from sidehill.files.units import to_si
 from sidehill.machine.outfit import Outfit
+from sidehill.strip.limits import ALL_EVENTS
+from sidehill.strip.quantity import VARIED, Varied
 
 # keys of a [vary] table -> what it stands for
 FORMS = {
@@ -17,7 +20,7 @@ FORMS = {
     ("mean", "spread"): "normal",
     ("low", "high"): "uniform",
 }
-DIMENSION_OF = {"slope": "slope", "speed": "speed", "bump": "length"}  # of a limit's quantity
+RANGE = ("low", "high", "scan", "tolerance")  # of a [find] table
 
 Plain = str | bool | int | float
 Quoted = Annotated[str, Text(40)]  # a quantity whose dimension another field decides
@@ -80,21 +83,42 @@ class Sample(Spec):
 
 
 class Find(Spec):
-    """Limits to look for, of one quantity until each of some events.
+    """A strip per case instead of one run alone: limits of one quantity, short of some events.
 
-    Bounds and tolerance are quantities of what it is a limit of.
+    Bounds, scan and tolerance are quantities of what it is a limit of; left out, its own. Only
+    changes that decide one of the events are narrowed; an island narrower than the scan goes
+    unseen.
     """
 
-    of: Literal["slope", "speed", "bump"] = "slope"
-    until: tuple[Literal["lift", "stop", "overturn"], ...] = ("lift",)
+    of: Annotated[str, Text(40)] = "slope"
+    feature: Annotated[int, Field(strict=True, ge=1, le=1000)] = 1  # whose height is looked at
+    until: tuple[str, ...] = ("lifted",)
     low: Quoted | None = None
     high: Quoted | None = None
+    scan: Quoted | None = None
     tolerance: Quoted | None = None
 
+    @property
+    def varied(self) -> Varied:
+        """What is varied."""
+        return VARIED[self.of]
+
     def si(self, name: str) -> float | None:
-        """[SI] of low, high or tolerance; None where the quantity's own is to be used."""
+        """[SI] of one of RANGE; None where the quantity's own is to be used."""
         text = getattr(self, name)
-        return None if text is None else to_si(text, DIMENSION_OF[self.of])
+        return None if text is None else to_si(text, self.varied.dimension)
+
+    @property
+    def bounds(self) -> dict[str, Any]:
+        """[SI] of all of RANGE, as `take_strip` takes them."""
+        return {name: self.si(name) for name in RANGE}
+
+    @field_validator("of")
+    @classmethod
+    def _is_known(cls, of: str) -> str:
+        if of not in VARIED:
+            raise ValueError(f"allowed: {one_of(VARIED)}")
+        return of
 
     @field_validator("until", mode="before")
     @classmethod
@@ -103,19 +127,25 @@ class Find(Spec):
 
     @field_validator("until")
     @classmethod
-    def _each_once(cls, untils: tuple[str, ...]) -> tuple[str, ...]:
-        if not untils or len(set(untils)) < len(untils):
-            raise ValueError('allowed: one or more events, each once, as ["lift", "overturn"]')
-        return untils
+    def _known_and_each_once(cls, until: tuple[str, ...]) -> tuple[str, ...]:
+        if not until or len(set(until)) < len(until) or set(until) - set(ALL_EVENTS):
+            raise ValueError(f"allowed: one or more of {one_of(ALL_EVENTS)}, each once")
+        return until
 
     @model_validator(mode="after")
     def _measures_what_it_finds(self) -> Self:
-        for name in ("low", "high", "tolerance"):
+        for name in RANGE:
             try:
                 self.si(name)
             except InputError as error:
                 raise FieldError(name, str(error)) from None
         return self
+
+
+def one_of(names: Iterable[str]) -> str:
+    """Choices in words: 'a', 'b' or 'c'."""
+    *most, last = (f"'{name}'" for name in names)
+    return f"{', '.join(most)} or {last}" if most else last
 
 
 class StudyFile(FileSpec):

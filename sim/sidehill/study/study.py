@@ -203,13 +203,15 @@ def _check_find(study: Study, varied: set[str], document: toml.Document) -> None
     """What is looked for cannot be varied as well, and must be there."""
     if study.find is None:
         return
-    of, place = study.find.of, document.where(("find",))
-    if of == "bump" and not study.scenario.feature:
-        raise InputError(f"{place}: find.of: the scenario has no [[feature]] to grow")
-    bumps = (f"feature.{i + 1}.height" for i in range(len(study.scenario.feature)))
-    moved = {"slope": ("ground.slope",), "speed": ("drive.speed",), "bump": tuple(bumps)}[of]
-    both = varied.intersection(moved)
-    if both:
+    find, place = study.find, document.where(("find",))
+    count = len(study.scenario.feature)
+    if find.varied.is_of_a_feature and find.feature > count:
+        there = f"the scenario has {count}" if count else "the scenario has none"
         raise InputError(
-            f'{place}: find.of = "{of}" looks for what vary."{both.pop()}" sets; leave one out'
+            f'{place}: find.of = "{find.of}" needs a [[feature]], number {find.feature}: {there}'
+        )
+    field = find.varied.field.format(n=find.feature)
+    if field in varied:
+        raise InputError(
+            f'{place}: find.of = "{find.of}" looks for what vary."{field}" sets; leave one out'
         )

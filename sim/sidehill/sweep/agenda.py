@@ -16,7 +16,7 @@ from sidehill.sweep.task import Asked, Place, Task
 from sidehill.sweep.version import ROW_VERSION
 
 CHUNKS = 200  # of a sweep, about; what is lost when a worker dies is at most one of them
-FEWEST, MOST = 4, 200  # cases in a chunk of runs; a search of limits is as long as many runs
+FEWEST, MOST = 4, 200  # cases in a chunk of runs; a strip is as long as many runs
 
 
 @dataclass(frozen=True)
@@ -39,7 +39,7 @@ class Agenda:
     @property
     def per_chunk(self) -> int:
         """Cases in a chunk."""
-        fewest = 1 if self.asked.quest else FEWEST
+        fewest = 1 if self.study.find else FEWEST
         return max(fewest, min(MOST, self.count // CHUNKS))
 
     @property
@@ -74,14 +74,12 @@ class Agenda:
     @property
     def columns(self) -> tuple[Column, ...]:
         """The columns of its table."""
-        quest = self.asked.quest
-        limits = (
-            () if quest is None else (*columns.STATICS, *columns.of_limits(quest.untils, quest.of))
-        )
+        find = self.study.find
+        limits = (*columns.STATICS, *columns.of_limits(find.until, find.varied)) if find else ()
         return (
             *columns.IDENTITY,
             *columns.of_fields(self.study.fields),
-            *(columns.OUTCOME if self.asked.runs else ()),
+            *columns.OUTCOME,
             *limits,
             columns.WARNINGS,
             columns.PROBLEM,
@@ -98,6 +96,7 @@ class Agenda:
             "vary": {name: vary.model_dump(mode="json") for name, vary in study.vary.items()},
             "fields": [asdict(field) | {"column": field.column} for field in study.fields],
             "sample": self.sample.model_dump(mode="json"),
+            "find": study.find.model_dump(mode="json") if study.find else None,
             "asked": asdict(self.asked),
             "count": self.count,
             "physics": ROW_VERSION,
@@ -115,6 +114,5 @@ def fingerprint(meta: dict[str, Any]) -> str:
     """Hash of what decides a table, but for engine and physics: 16 hex digits."""
     apart = ("asked", "physics", "title", "file")
     content = {key: value for key, value in meta.items() if key not in apart}
-    content["quest"] = meta["asked"]["quest"]
     text = json.dumps(content, sort_keys=True, allow_nan=False)
     return hashlib.sha256(text.encode()).hexdigest()[:16]

@@ -5,10 +5,11 @@ from dataclasses import dataclass
 
 import pyarrow as pa
 
+from sidehill.kernels.spells import SHORTEST
 from sidehill.machine.linkage import WHEELS
+from sidehill.run.facts import PROGRESS, STABILITY
+from sidehill.strip.quantity import Varied
 from sidehill.study.field import VariedField
-
-UNIT_OF = {"slope": "deg", "speed": "m_s", "bump": "m"}  # of a limit's quantity, in names
 
 _TYPES = {"text": pa.string(), "number": pa.float64(), "count": pa.int64(), "truth": pa.bool_()}
 _PANDAS = {"text": "str", "number": "float64", "count": "Int64", "truth": "boolean"}
@@ -52,7 +53,7 @@ def _number(stem: str, suffix: str, meaning: str) -> Column:
 IDENTITY = (
     _text("case", "hash of the whole case and of the physics; missing if it could not be built"),
     _text("physics", "version of all that makes a row of a case"),
-    _text("engine", "engine of the run, or of the search of limits"),
+    _text("engine", "engine of the run; of the strip where nothing else was run"),
     _text("option", "option of the study"),
     Column("draw", "count", "", "draw of the design, from 0; the same for every option"),
 )
@@ -60,24 +61,32 @@ PROBLEM = _text("problem", "why numbers of this row are missing; missing if noth
 WARNINGS = _text("warnings", "warnings of the outfit, ' | ' between them")
 
 OUTCOME = (
-    _text("verdict", "the one verdict of the run; only 'crossed' is a good result"),
-    _number("peak_roll", "deg", "peak roll to the slope, toward the downhill side positive"),
-    _number("peak_roll_horizon", "deg", "peak roll to the horizon"),
+    _text("stability", f"the worst that its wheels did: {', '.join(STABILITY)}"),
+    _text("progress", f"whether it got there: {', '.join(PROGRESS)}"),
+    Column("met", "truth", "", "whether it left every feature on its wheels' way behind"),
+    _text("why", "what happened, in one line"),
+    _number("peak_roll", "deg", "larger lean to either side, to the slope; positive: downhill"),
+    _number("peak_roll_horizon", "deg", "the same to the horizon"),
     _number("peak_pitch", "deg", "peak pitch to the slope, either way"),
+    _number("least_balance_angle", "deg", "least turn left until gravity carries it over"),
+    _number("least_lift_off_angle", "deg", "the same of the body about its pin: a rear wheel up"),
     Column("least_load_ratio", "number", "", "least wheel load over that wheel's level load"),
-    Column("lift_offs", "count", "", "times a wheel was below 5 % of its level load over 0.05 s"),
-    _number("longest_lift_off", "s", "longest time a wheel was below 5 % of its level load"),
-    _text("first_lift_off", "wheel of the first lift-off; missing if there was none"),
+    Column("spell_count", "count", "", f"times a wheel was up for {SHORTEST:g} s or longer"),
+    _number("longest_spell", "s", "longest of them"),
+    _number("most_daylight", "m", "most daylight under a wheel in them"),
+    _text("first_up", "wheel of the first of them; missing if there was none"),
     Column("stop_hits", "count", "", "times the front axle came onto its stop"),
     _number("off_path", "m", "furthest off the path"),
     _number("path", "m", "path length reached by the rear axle centre"),
-    _number("sim", "s", "length of the drive; of the settling where verdict is not_settled"),
+    _number("sim", "s", "length of the drive; of the settling where it could not start"),
     *(_number(f"least_load_{wheel}", "n", "least load of that wheel") for wheel in WHEELS),
     *(_number(f"peak_load_{wheel}", "n", "peak load of that wheel") for wheel in WHEELS),
     _text("near", "decisions so close that it was run again (sweep/near.py); ' | ' between"),
     _text("reference", "engine in which it was run again; missing if it was not"),
-    _text("reference_verdict", "verdict there"),
-    Column("reference_agrees", "truth", "", "whether both verdicts are the same"),
+    _text("reference_stability", "stability there"),
+    _text("reference_progress", "progress there"),
+    Column("reference_met", "truth", "", "met there"),
+    Column("reference_agrees", "truth", "", "whether all three are the same"),
 )
 
 STATICS = (
@@ -92,27 +101,32 @@ STATICS = (
 )
 
 
-def of_limits(untils: Sequence[str], of: str = "slope") -> tuple[Column, ...]:
-    """Columns of limits of one quantity."""
+def of_limits(events: Sequence[str], varied: Varied) -> tuple[Column, ...]:
+    """Columns of a strip over one quantity and of the limits read off it."""
+    words, unit = varied.words, varied.suffix
     found: list[Column] = []
-    for until in untils:
+    for event in events:
         found += [
             _number(
-                f"{until}_highest_good", UNIT_OF[of], f"highest {of} still good; missing: none"
+                f"{event}_good_up_to", unit, f"all {words} tried up to it are proved short of it"
             ),
-            _number(f"{until}_lowest_bad", UNIT_OF[of], f"lowest {of} that is bad; missing: none"),
-            _text(f"{until}_verdict_at_limit", "verdict of the run at the lowest bad value"),
-            Column(
-                f"{until}_is_threshold",
-                "truth",
-                "",
-                "all good below, all bad above, as far as tried",
+            _number(f"{event}_first_bad", unit, f"lowest {words} at which it came"),
+            _number(
+                f"{event}_unknown_from", unit, f"past the good ones, {words} that proves nothing"
             ),
-            _text(f"{until}_bands", "tried values with the same answer, from low to high, as JSON"),
-            _text(f"{until}_reference", "engine in which the ends were run again"),
-            Column(f"{until}_reference_agrees", "truth", "", "whether both ends came out the same"),
+            _text(f"{event}_good_again", "ranges above that are short of it, [from, to] as JSON"),
         ]
-    return (*found, Column("runs", "count", "", "runs of the search"))
+    return (
+        *found,
+        _number("tried_from", unit, f"lowest {words} of the strip"),
+        _number("tried_to", unit, f"highest {words} of the strip"),
+        _text("strip_bands", "[from, to, stability, progress, met] of the whole strip, as JSON"),
+        Column("strip_runs", "count", "", "runs of the strip"),
+        _text("strip_engine", "engine of the strip"),
+        _text("strip_reference", "engine in which both sides of its changes were run again"),
+        _text("strip_differs_at", "values at which that one says otherwise, as JSON"),
+        Column("strip_reference_agrees", "truth", "", "whether there are none"),
+    )
 
 
 def of_fields(fields: Sequence[VariedField]) -> tuple[Column, ...]:

@@ -1,63 +1,84 @@
-"""The options of a study side by side: statics and three dynamic limits, one row an option."""
+"""The options of a study side by side: statics and the limits of their strips, a row each."""
 
-from collections.abc import Callable
-from concurrent.futures import Executor
-from dataclasses import replace
+from collections.abc import Callable, Mapping
+from typing import Any
 
 import pandas as pd
 
-from sidehill.files.errors import InputError
-from sidehill.strip.trial import UNTIL
+from sidehill.engines import choose
+from sidehill.files.errors import SidehillError
+from sidehill.strip.limits import ALL_EVENTS
+from sidehill.strip.quantity import Varied, varied_by
+from sidehill.strip.strip import Strip
+from sidehill.study.strips import strips_of
 from sidehill.study.study import Study
-from sidehill.sweep.dispatch import Spread, crew
-from sidehill.sweep.row import Quest, Row, columns
+from sidehill.sweep.columns import IDENTITY, PROBLEM, STATICS, WARNINGS, Column, of_limits
+from sidehill.sweep.limits import limit_columns
 from sidehill.sweep.run_study import check_scenario
-from sidehill.sweep.task import Place, Task, ask
-from sidehill.sweep.warm import warm
+from sidehill.sweep.statics import statics_columns
 
 
 def compare(
     study: Study,
     engine: str = "auto",
-    executor: Executor | None = None,
-    untils: tuple[str, ...] = UNTIL,
-    tolerance: float | None = None,
-    scan: int = 9,
-    watch: Callable[[int, int], None] | None = None,
+    of: str = "slope",
+    say: Callable[[str], None] = lambda _: None,
+    **how: Any,
 ) -> pd.DataFrame:
-    """One row an option, in the study's order; limits are side slopes on its scenario.
+    """One row an option, in the study's order, its strip taken on the study's scenario.
 
     What the study varies is left as its machine, scenario and outfits have it.
 
     Args:
-        engine: `auto` searches in the compiled engine and runs the ends of each bracket again
-            in the reference engine; a name is used for all.
-        executor: runs the options; else one process a core. (Processes are spawned: a script
-            that calls this needs `if __name__ == "__main__":`.)
-        untils: events to find the limit of;
-        tolerance: [rad] of the limits; scan: values of the first grid;
-        watch: called with options done and options in all.
+        engine: as of `take_strip`; of: a key of `quantity.VARIED`;
+        say: told what is being run; how: as of `study.strips.strips_of`.
 
-    Columns: see `row.columns`; `problem` names what failed, and that option's numbers are missing.
+    Columns: see `kinds`; `problem` names what failed, and that option's numbers are missing.
 
     Raises:
-        InputError: the scenario is a tilt table, or an event is unknown.
+        InputError: the scenario is a tilt table, or nothing is known under that name.
         EngineError: the engine is not installed here.
     """
-    for until in untils:
-        if until not in UNTIL:
-            raise InputError(f"until '{until}' is not known; use {', '.join(UNTIL)}")
     check_scenario(study)
-    asked = ask(engine, Quest("slope", untils, None, None, tolerance, scan), runs=False)
-    plain = replace(study, vary={}, fields=(), axes=())
-    count = len(plain.options)
-    tasks = ((k, Task(plain, asked, (Place(k, 0, {}),))) for k in range(count))
-    if executor is None:
-        warm(plain, asked)
-    rows: dict[int, Row] = {}
-    for k, found in Spread(*crew(executor, None, count)).rows(tasks):
-        rows[k] = found[0]
-        if watch is not None:
-            watch(len(rows), count)
-    kinds = columns(untils)
-    return pd.DataFrame([rows[k] for k in range(count)], columns=list(kinds)).astype(kinds)
+    choose(engine, many=True)
+    varied_by(of)
+    strips: dict[str, Strip | str] = {}
+    for option in study.options:
+        try:
+            strips |= strips_of(study, of, (option,), say, engine=engine, **how)
+        except SidehillError as error:
+            strips[option.name] = str(error)
+    return side_by_side(study, strips, of)
+
+
+def side_by_side(study: Study, strips: Mapping[str, Strip | str], of: str) -> pd.DataFrame:
+    """The table of strips that were taken, by the option's name; or why there is none."""
+    types = kinds(varied_by(of))
+    rows = [_row(study, name, strip) for name, strip in strips.items()]
+    return pd.DataFrame(rows, columns=list(types)).astype(types)
+
+
+def kinds(varied: Varied) -> dict[str, str]:
+    """Column -> type, the same whatever failed."""
+    option = next(column for column in IDENTITY if column.name == "option")
+    known: tuple[Column, ...] = (
+        option,
+        *STATICS,
+        *of_limits(ALL_EVENTS, varied),
+        WARNINGS,
+        PROBLEM,
+    )
+    return {column.name: column.pandas for column in known}
+
+
+def _row(study: Study, name: str, strip: Strip | str) -> dict[str, Any]:
+    row: dict[str, Any] = {"option": name}
+    if isinstance(strip, str):
+        return row | {"problem": strip}
+    try:
+        row |= statics_columns(study.case(study.option(name)))
+    except SidehillError as error:
+        return row | {"problem": str(error)}
+    fell_back = [] if strip.fell_back is None else [strip.fell_back]
+    warnings = [text for text in (row["warnings"], *fell_back) if text]
+    return row | limit_columns(strip, ALL_EVENTS) | {"warnings": " | ".join(warnings) or None}

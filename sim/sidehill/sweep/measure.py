@@ -1,78 +1,118 @@
-"""What is read off a table of results: numbers by name, events as 1 and 0, NaN for the unknown."""
+"""What is read off a table of results: facts, numbers by name, events as 1 and 0, NaN: unknown."""
 
 from difflib import get_close_matches
+from typing import Any
 
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
 from sidehill.files.errors import InputError
-from sidehill.run.outcome import UNKNOWN, VERDICTS
+from sidehill.run.facts import Facts, has_reached, is_good, is_short_of
+from sidehill.strip.limits import ALL_EVENTS
 from sidehill.sweep.columns import OUTCOME
-from sidehill.sweep.probability import EVENTS
+from sidehill.sweep.progress import NOT_COMPUTED
 
-VERDICT = "verdict"
+STABILITY = "stability"  # the result that is drawn in classes, hatched by how far it got
+FACTS = (STABILITY, "progress", "met")
 COLUMN_OF = {"margin": "least_load_ratio"}  # names that people may use
 _LOW_IS_BAD = ("least_", "path_m")  # beginnings of numbers that are worse when they are lower
-_LOW_IS_BAD_ENDS = ("_slope_deg", "_highest_good_deg", "_highest_good_m_s", "_highest_good_m")
 _OF_A_RUN = {column.name for column in OUTCOME}
-_RANK = {name: rank for rank, name in enumerate(VERDICTS)}
 
 
-def verdicts(table: pd.DataFrame) -> pd.Series:
-    """The verdict of every row; where two engines disagree the worse one; missing if unknown.
+def told(table: pd.DataFrame) -> list[tuple[Facts, ...]]:
+    """The facts of every row in each engine that ran it; none where they are not known.
 
     A row with a problem has none, whatever was computed before it went wrong.
     """
-    found = table[VERDICT].astype(object)
-    if "reference_verdict" in table:
-        again = table["reference_verdict"].astype(object)
-        found = found.where(again.isna() | (_ranks(found) <= _ranks(again)), again)
-    return found.where(table["problem"].isna() & found.isin(VERDICTS) & ~found.isin(UNKNOWN), None)
+    names = [*FACTS, *(f"reference_{name}" for name in FACTS)]
+    columns = [_plain(table, name) for name in names]
+    was_asked = table["reference"].notna() if "reference" in table else [False] * len(table)
+    same: dict[tuple[Facts, ...], tuple[Facts, ...]] = {}  # one object for all rows that are alike
+    found = []
+    for is_bad, asked, *facts in zip(table["problem"].notna(), was_asked, *columns, strict=True):
+        own, again = (*facts[:3],), (*facts[3:],)
+        runs: Any = () if is_bad or own[0] is None else (own, again) if asked else (own,)
+        found.append(same.setdefault(runs, runs))
+    return found
 
 
-def _ranks(names: pd.Series) -> pd.Series:
-    return names.map(lambda name: _RANK.get(name, -1))
+def _plain(table: pd.DataFrame, name: str) -> Any:
+    """A column with None where something is missing."""
+    if name not in table:
+        return [None] * len(table)
+    return table[name].astype(object).where(table[name].notna(), None)
+
+
+def pairs(table: pd.DataFrame) -> pd.Series:
+    """The two facts of every row as words; of what is not known NOT_COMPUTED."""
+    said = table[STABILITY].astype(object) + ", " + table["progress"].astype(object)
+    return said.where(table["problem"].isna(), NOT_COMPUTED).fillna(NOT_COMPUTED)
+
+
+def good(table: pd.DataFrame) -> int:
+    """How many rows may be shown as a good result, in every engine that ran them."""
+    return sum(bool(runs) and all(is_good(*facts) for facts in runs) for runs in told(table))
+
+
+def answers(table: pd.DataFrame, event: str) -> list[bool | None]:
+    """Whether an event came, row by row: in any engine; None: not proved either way."""
+    known: dict[tuple[Facts, ...], bool | None] = {}
+    rows = told(table)
+    for row in rows:
+        if row not in known:
+            known[row] = _answer(event, row)
+    return [known[row] for row in rows]
+
+
+def _answer(event: str, runs: tuple[Facts, ...]) -> bool | None:
+    if any(has_reached(event, stability, progress) for stability, progress, _ in runs):
+        return True
+    return False if runs and all(is_short_of(event, *facts) for facts in runs) else None
 
 
 def measure(table: pd.DataFrame, of: str) -> NDArray[np.float64]:
     """(n,) a result of every row; NaN where it is not known.
 
     Args:
-        of: a numeric column, `margin`, or an event of `probability.EVENTS`.
+        of: a numeric column, `margin`, or an event of `limits.ALL_EVENTS`.
 
     Raises:
         InputError: the table has no such result; the nearest is offered.
     """
-    unknown = table["problem"].notna()
-    if of in EVENTS:
-        judged = verdicts(table)
-        happened = judged.isin(EVENTS[of]).astype(float)
-        return np.asarray(happened.where(judged.notna(), np.nan), dtype=float)
+    if of in ALL_EVENTS and STABILITY in table:
+        return np.array([np.nan if a is None else float(a) for a in answers(table, of)])
     column = COLUMN_OF.get(of, of)
-    known = results(table)
-    if column not in table or not pd.api.types.is_numeric_dtype(table[column]):
+    if column not in table or not _is_number(table, column):
+        known = results(table)
         near = get_close_matches(of, known, n=1, cutoff=0.3)
         offer = f'did you mean "{near[0]}"?' if near else ""
         raise InputError(f'no result "{of}" in the table; {offer or ", ".join(known)}')
     values = table[column].astype("Float64").to_numpy(dtype=float, na_value=np.nan)
-    return np.where(unknown, np.nan, values)
+    return np.where(table["problem"].notna(), np.nan, values)
+
+
+def _is_number(table: pd.DataFrame, name: str) -> bool:
+    kind = table[name].dtype
+    return pd.api.types.is_numeric_dtype(kind) and not pd.api.types.is_bool_dtype(kind)
 
 
 def results(table: pd.DataFrame) -> list[str]:
-    """Names that `measure` takes for a table, and `verdict`."""
-    numbers = [name for name in table if pd.api.types.is_numeric_dtype(table[name])]
+    """Names that `measure` takes for a table, and `stability`."""
+    numbers = [name for name in table if _is_number(table, name)]
     short = [name for name, column in COLUMN_OF.items() if column in table]
-    judged = [VERDICT, *EVENTS] if VERDICT in table else []
+    judged = [STABILITY, *ALL_EVENTS] if STABILITY in table else []
     return [*judged, *short, *numbers]
 
 
 def is_outcome(of: str) -> bool:
-    """Whether a result is read off the run that the row's verdict is of."""
-    return COLUMN_OF.get(of, of) in _OF_A_RUN
+    """Whether a result is read off the run that the row's facts are of."""
+    return COLUMN_OF.get(of, of) in _OF_A_RUN or of in ALL_EVENTS
 
 
 def low_is_bad(of: str) -> bool:
     """Whether lower values of a result are the worse ones."""
     column = COLUMN_OF.get(of, of)
-    return column.startswith(_LOW_IS_BAD) or column.endswith(_LOW_IS_BAD_ENDS)
+    return (
+        column.startswith(_LOW_IS_BAD) or column.endswith("_slope_deg") or "_good_up_to_" in column
+    )

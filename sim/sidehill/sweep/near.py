@@ -1,70 +1,115 @@
 """Which decisions of a run were so close that another engine may decide otherwise.
 
 Engines that share the kernels agree to 1e-3 deg of roll on one course, and to a step or two in
-time (tests/run/test_engines.py). A lift-off, a slide and a stop are decided by a number that the
-run leaves behind: it is close if within a few times that. Whether a machine stalls, balances and
-comes back or goes over is decided on a knife's edge, of which no number is left; but it hangs
-there for seconds. Such a run is doubtful: it is close if turning the slope by YARDSTICK changes
-its verdict.
+time (tests/run/test_engines.py). Spells, daylight, the axle stop, a slide and what was met are
+decided by numbers that the run leaves behind: a decision is close if within a few times that.
+Whether a machine gets on, leans, balances and comes back or goes over is decided on a knife's
+edge, of which no number is left; but it hangs there for seconds, or its balance angle gets
+small. Such a run is doubtful: it is close if turning the slope by YARDSTICK changes its facts.
 """
 
-from math import degrees, radians
+from math import radians
 
 import numpy as np
+from numpy.typing import NDArray
 
-from sidehill.kernels.layout import PIN, Records
-from sidehill.kernels.monitor import LIFT_TIME, LIGHT, LOADED_TIME, OFF_PATH
+from sidehill.kernels.ends import BACK, OFF_PATH, STAND_TIME
+from sidehill.kernels.layout import PIN
+from sidehill.kernels.spells import SETTING_OFF, SHORTEST
+from sidehill.run.facts import ARRIVED, HIGH_SPELL, LONG_SPELL
+from sidehill.run.outcome import Outcome
+from sidehill.run.track import Track
 
-LOAD = 0.002  # of the level load
 TIME = 0.004  # [s]
+DAYLIGHT = 0.001  # [m]
 WAY = 0.005  # [m]
-PIN_ANGLE = 0.02  # [deg] of the front axle's pin to its stop
+PIN_ANGLE = 0.05  # [deg] of the front axle's pin to its stop
 
 YARDSTICK = radians(0.01)  # ten times what engines differ by
 HANG = 2.0  # [s] longer with a wheel in the air before going over, or behind time, is doubtful
-LEAN = 20.0  # [deg] of peak roll: past any axle stop, and back
+EDGE = 4.0  # [deg] of balance angle left: below it a machine may as well go over
 
 
-def near(case: Records, state: Records, verdict: str) -> tuple[str, ...]:
-    """The decisions of a finished run that its own numbers show to be close.
-
-    Args:
-        case, state: (1,) of the run, as it ended.
-    """
-    c, s = case[0], state[0]
-    if verdict in ("failed", "not_settled"):
-        return ("numbers",) if verdict == "failed" else ()
-    ended = verdict in ("on_stop", "wheel_lifted", "crossed")
+def near(track: Track, outcome: Outcome) -> tuple[str, ...]:
+    """The decisions of a finished run that its own numbers show to be close."""
+    if outcome.stability is None:
+        return ("numbers",)
+    stability = outcome.stability
     found = {
-        "lift": _lift(c, s),
-        "slide": abs(float(s["furthest_off"]) - OFF_PATH) < WAY,
-        "stop": ended and abs(degrees(abs(s["joint"][PIN]) - c["swing"])) < PIN_ANGLE,
-        "loaded": ended and _loaded(c, s),
+        "hop": stability == "planted" and _almost_hopped(track),
+        "short spell": stability == "hopped" and outcome.longest_spell_s < SHORTEST + TIME,
+        "long spell": stability in ("hopped", "lifted") and _is_long(outcome),
+        "stop": stability in ("hopped", "lifted", "on_stop") and _at_stop(track, outcome),
+        "slide": _slides(track),
+        "met": _barely_met(track),
     }
     return tuple(name for name, is_near in found.items() if is_near)
 
 
-def doubtful(case: Records, state: Records, verdict: str) -> bool:
+def doubtful(track: Track, outcome: Outcome) -> bool:
     """Whether a finished run may have hung on a knife's edge."""
-    c, s = case[0], state[0]
-    if verdict in ("stalled", "slid", "not_settled"):
+    c, s = track.flat.case[0], track.state[0]
+    if outcome.stability is None:
+        return False
+    if outcome.progress == "over":
+        return bool(np.max(s["up_steps"]) * c["step"] > HANG)
+    if outcome.progress not in ARRIVED:
         return True
-    if verdict == "overturned":
-        return bool(np.max(s["low_steps"]) * c["step"] > HANG)
-    behind = s["step"] * c["step"] - s["path"] / c["speed"] if c["speed"] > 0.0 else 0.0
-    return bool(behind > HANG or degrees(s["peak_roll"]) > LEAN)
+    late = s["step"] * c["step"] - s["path"] / c["speed"] if c["speed"] > 0.0 else 0.0
+    waited = s["clear_steps"] * c["step"] < STAND_TIME + TIME and outcome.spell_count > 0
+    return bool(late > HANG or waited or outcome.least_balance_angle_deg < EDGE)
 
 
-def _lift(c: Records, s: Records) -> bool:
-    """No wheel surely lifted, and one that may have."""
-    share = s["least_load"] / c["level_load"]
-    low = s["longest_low"] * c["step"]
-    surely = (share < LIGHT - LOAD) & (low > LIFT_TIME + TIME)
-    surely_not = (share > LIGHT + LOAD) | ((share < LIGHT - LOAD) & (low < LIFT_TIME - TIME))
-    return bool(not np.any(surely) and not np.all(surely_not))
+def _almost_hopped(track: Track) -> bool:
+    """Whether a wheel carried nothing for nearly long enough to count."""
+    if np.min(track.state[0]["least_load"]) > 0.0:
+        return False
+    return bool(_up_for(track).max(initial=0.0) + 2.0 * _row_time(track) > SHORTEST - TIME)
 
 
-def _loaded(c: Records, s: Records) -> bool:
-    """The course ended with four wheels loaded for about as long as is asked."""
-    is_end = bool(s["path"] > c["length"] - WAY)
-    return is_end and abs(float(s["full_steps"] * c["step"]) - LOADED_TIME) < TIME
+def _is_long(outcome: Outcome) -> bool:
+    """Whether lifted, and hopped, are a little time or daylight apart."""
+    over = (outcome.longest_spell_s - LONG_SPELL) / TIME
+    above = (outcome.most_daylight_m - HIGH_SPELL) / DAYLIGHT
+    return -1.0 < max(over, above) < 1.0
+
+
+def _at_stop(track: Track, outcome: Outcome) -> bool:
+    """Whether the body came just short of its axle stop, or hardly onto it, with a rear wheel up.
+
+    Rows between which it came and went do not show it: then it counts as hardly on it.
+    """
+    rows, swing = track.written(), track.flat.case[0]["swing"]
+    beyond = np.degrees(np.stack([-rows["joint"][:, PIN], rows["joint"][:, PIN]], axis=1) - swing)
+    up = _up_for(track)[:, 2:]  # the rear wheels, left and right
+    if outcome.stability != "on_stop":
+        return bool(np.any((up > 0.0) & (beyond > -PIN_ANGLE)))
+    return not np.any((up > SHORTEST + TIME) & (beyond > PIN_ANGLE))
+
+
+def _slides(track: Track) -> bool:
+    """Whether it went about as far off its path, or back along it, as counts as a slide."""
+    s = track.state[0]
+    path = track.written()["path"]
+    back = float(np.max(np.maximum.accumulate(path) - path, initial=0.0))
+    short = max(s["furthest_off"] - OFF_PATH, back - BACK)
+    return bool(-WAY < short < WAY or (short >= WAY and s["slid"] == 0.0))
+
+
+def _barely_met(track: Track) -> bool:
+    """Whether it ended about where the last wheel leaves the last feature."""
+    return bool(abs(track.state[0]["path"] - track.flat.case[0]["features_end"]) < WAY)
+
+
+def _row_time(track: Track) -> float:
+    case = track.flat.case[0]
+    return float(case["row_steps"] * case["step"])
+
+
+def _up_for(track: Track) -> NDArray[np.float64]:
+    """(n, 4) [s] for how long, at least, each wheel has carried nothing, row by row."""
+    rows = track.written()
+    is_up = (rows["load"] <= 0.0) & (rows["t_s"] >= SETTING_OFF)[:, None]
+    count = np.cumsum(is_up, axis=0)
+    since: NDArray[np.int64] = count - np.maximum.accumulate(np.where(is_up, 0, count), axis=0)
+    return np.asarray(np.maximum(since - 1, 0) * _row_time(track) + 1e-9 * is_up)

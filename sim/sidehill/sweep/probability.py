@@ -5,31 +5,21 @@ from dataclasses import dataclass
 
 from scipy.stats import binomtest
 
-from sidehill.run.outcome import UNKNOWN, VERDICTS
+from sidehill.run.facts import NOT_ACROSS
+from sidehill.strip.limits import ALL_EVENTS
 
 LEVEL = 0.95
-
-_LIGHTER = ("wheel_lifted", "crossed")
-# event -> verdicts that count as it; what is not known counts apart
-EVENTS = {
-    "overturned": ("overturned",),
-    "not_across": tuple(name for name in VERDICTS if name not in (*UNKNOWN, *_LIGHTER)),
-    "not_crossed": tuple(name for name in VERDICTS if name not in (*UNKNOWN, "crossed")),
-}
-EVENT_WORDS = {
-    "overturned": "overturned",
-    "not_across": "overturned, slid, stalled or left on its axle stop",
-    "not_crossed": "anything but crossed: a wheel lifted, or worse",
-}
+TOLD = ("lifted", "on_stop", "overturned", NOT_ACROSS)  # events of a picture, in order
 
 
 @dataclass(frozen=True)
 class Probability:
-    """An event's share of draws, as an interval that takes in what is not known."""
+    """An event's share of draws, as an interval that takes in what proves nothing."""
 
     event: str
     happened: int
-    unknown: int  # failed, not settled, missing: not as the event for `low`, as it for `high`
+    unproved: int  # nothing known, or ended before the event could have come or been missed:
+    # not as the event for `low`, as it for `high`
     draws: int
     low: float
     high: float
@@ -42,30 +32,25 @@ class Probability:
 
     @property
     def most(self) -> float:
-        """Share of the draws in which it is not known to have been absent."""
-        return (self.happened + self.unknown) / self.draws
+        """Share of the draws in which it is not proved to have been absent."""
+        return (self.happened + self.unproved) / self.draws
 
 
-def probability(verdicts: Iterable[object], event: str) -> Probability:
-    """The probability of an event by the verdicts of draws; anything but a verdict is unknown.
+def probability(answers: Iterable[bool | None], event: str) -> Probability:
+    """The probability of an event by what draws say of it: came, did not come, None: not proved.
 
     The interval is Clopper and Pearson's (Biometrika 26, 1934), which holds its level for
     independent draws. Latin hypercube and Sobol draws are spread more evenly than that, so it
-    is as a rule wider than need be. Its upper end counts what is unknown as the event.
+    is as a rule wider than need be. Its upper end counts what is not proved as the event.
 
     Raises:
-        ValueError: no draws, or an event that is not one of EVENTS.
+        ValueError: no draws, or an event that is not one of `ALL_EVENTS`.
     """
-    seen = list(verdicts)
-    if event not in EVENTS or not seen:
+    seen = list(answers)
+    if event not in ALL_EVENTS or not seen:
         raise ValueError(f"{len(seen)} draws of event '{event}'")
-    happened = sum(verdict in EVENTS[event] for verdict in seen)
-    unknown = sum(not is_known(verdict) for verdict in seen)
+    happened = sum(answer is True for answer in seen)
+    unproved = sum(answer is None for answer in seen)
     low = binomtest(happened, len(seen)).proportion_ci(LEVEL, "exact").low
-    high = binomtest(happened + unknown, len(seen)).proportion_ci(LEVEL, "exact").high
-    return Probability(event, happened, unknown, len(seen), float(low), float(high))
-
-
-def is_known(verdict: object) -> bool:
-    """Whether it is the verdict of a run that was driven to its end."""
-    return isinstance(verdict, str) and verdict in VERDICTS and verdict not in UNKNOWN
+    high = binomtest(happened + unproved, len(seen)).proportion_ci(LEVEL, "exact").high
+    return Probability(event, happened, unproved, len(seen), float(low), float(high))

@@ -17,7 +17,7 @@ class Progress:
     of: int  # cases in all
     kept: int = 0  # of them done before this call
     done: int = 0  # of them in this call
-    counts: Counter[str] = field(default_factory=Counter)  # verdicts, or "not computed"
+    counts: Counter[str] = field(default_factory=Counter)  # of `result`
     disagree: int = 0  # cases that the reference engine decides otherwise
     began: float = field(default_factory=monotonic)
 
@@ -41,10 +41,10 @@ class Progress:
 
 
 def result(row: Row) -> str:
-    """What a case came to, in one word; a case with a problem is not computed."""
-    if row.get("problem") is not None:
+    """What a case came to, in two words; a case with a problem is not computed."""
+    if row.get("problem") is not None or row.get("stability") is None:
         return NOT_COMPUTED
-    return row.get("verdict") or NOT_COMPUTED
+    return f"{row['stability']}, {row['progress']}"
 
 
 def disagrees(row: Row) -> bool:

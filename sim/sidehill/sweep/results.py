@@ -16,7 +16,7 @@ from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import Scenario
 from sidehill.study.field import VariedField
-from sidehill.study.plan import Vary
+from sidehill.study.plan import Find, Vary
 from sidehill.study.study import Option, Study
 from sidehill.sweep.folder import PLAN, TABLE, read_about
 
@@ -26,7 +26,7 @@ class Results:
     """A finished sweep; `pandas.read_parquet(results.file)` is its table."""
 
     folder: Path
-    meta: dict[str, Any]  # machine, scenario, options, vary, fields, sample, asked, physics, title
+    meta: dict[str, Any]  # machine, scenario, options, vary, fields, sample, find, asked, title
     notes: tuple[str, ...] = ()  # what this call found and did about it
 
     @property
@@ -50,6 +50,11 @@ class Results:
         return tuple(VariedField(*(item[name] for name in names)) for item in self.meta["fields"])
 
     @property
+    def find(self) -> Find | None:
+        """The strips that were taken."""
+        return build(Find, self._document("find")) if self.meta["find"] else None
+
+    @property
     def study(self) -> Study:
         """The study as it was run."""
         options = self.meta["options"].items()
@@ -63,7 +68,7 @@ class Results:
             ),
             vary={name: Vary.model_construct(**vary) for name, vary in self.meta["vary"].items()},
             sample=None,
-            find=None,
+            find=self.find,
             file=self.meta["file"],
             fields=self.fields,
         )

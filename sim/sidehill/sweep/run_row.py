@@ -8,7 +8,8 @@ import numpy as np
 from sidehill.case import Case
 from sidehill.files.errors import EngineError
 from sidehill.run import Track, run
-from sidehill.run.outcome import UNKNOWN, Outcome, read, verdict
+from sidehill.run.facts import Facts
+from sidehill.run.outcome import Outcome, read
 from sidehill.sweep.near import YARDSTICK, doubtful, near
 
 STEEPEST = radians(60.0)  # slope that a scenario takes
@@ -29,59 +30,68 @@ def run_row(case: Case, engine: str, reference: str | None) -> Row:
         if reference is None:
             raise
         track, reference, fell_back = run(case, reference), None, [str(error)]
-    outcome = read(track.state, case.scenario.run.step)
+    outcome = read(track.state, track.flat.case)
     told = (*track.flat.fitted.warnings, *fell_back)
     row = {"engine": track.engine.name, "warnings": " | ".join(told) or None}
     row |= _outcome(track, outcome)
-    return row if reference is None else row | _checked(case, track, outcome.verdict, reference)
+    return row if reference is None else row | _checked(case, track, outcome, reference)
 
 
-def _checked(case: Case, track: Track, found: str, reference: str) -> Row:
-    """Near a decision, the verdict in the reference engine."""
-    flat, state = track.flat, track.state
-    close = near(flat.case, state, found)
-    if doubtful(flat.case, state, found) and _turns(case, track.engine.name, found):
-        close += ("verdict",)
+def facts_of(outcome: Outcome) -> Facts:
+    """What is compared between engines."""
+    return outcome.stability, outcome.progress, outcome.met
+
+
+def _checked(case: Case, track: Track, outcome: Outcome, reference: str) -> Row:
+    """Near a decision, the facts in the reference engine."""
+    found = facts_of(outcome)
+    close = near(track, outcome)
+    if doubtful(track, outcome) and _turns(case, track.engine.name, found):
+        close += ("facts",)
     if not close:
         return {}
-    judged = _judge(case, reference)
+    stability, progress, met = again = _facts(case, reference)
     return {
         "near": " | ".join(close),
         "reference": reference,
-        "reference_verdict": judged,
-        "reference_agrees": judged == found,
+        "reference_stability": stability,
+        "reference_progress": progress,
+        "reference_met": met,
+        "reference_agrees": again == found,
     }
 
 
-def _turns(case: Case, engine: str, found: str) -> bool:
-    """Whether a slope turned by a little gives another verdict."""
+def _turns(case: Case, engine: str, found: Facts) -> bool:
+    """Whether a slope turned by a little gives other facts."""
     slope = case.scenario.ground.slope
     around = (max(slope - YARDSTICK, 0.0), min(slope + YARDSTICK, STEEPEST))
-    return any(_judge(case.with_slope(turned), engine) != found for turned in around)
+    return any(_facts(case.with_slope(turned), engine) != found for turned in around)
 
 
-def _judge(case: Case, engine: str) -> str:
-    return verdict(run(case, engine).state, case.scenario.run.step)
+def _facts(case: Case, engine: str) -> Facts:
+    track = run(case, engine)
+    return facts_of(read(track.state, track.flat.case))
 
 
 def _outcome(track: Track, outcome: Outcome) -> Row:
-    """The outcome's numbers; missing where they are not known, counts included."""
-    row: Row = {"verdict": outcome.verdict, "sim_s": outcome.sim_s}
-    if outcome.verdict in UNKNOWN:
-        return row
+    """The outcome's numbers; where nothing is known they are missing, counts included."""
+    if outcome.stability is None:
+        return {"sim_s": outcome.sim_s, "why": outcome.why, "problem": outcome.why}
     case, state = track.flat.case[0], track.state[0]
-    first = min(outcome.lift_offs, key=lambda lift: lift.start_s, default=None)
+    first = min(outcome.spells, key=lambda spell: spell.start_s, default=None)
+    row: Row = {name: getattr(outcome, name) for name in _AS_THEY_ARE}
     return row | {
-        "peak_roll_deg": outcome.peak_roll_deg,
-        "peak_roll_horizon_deg": outcome.peak_roll_horizon_deg,
-        "peak_pitch_deg": outcome.peak_pitch_deg,
         "least_load_ratio": float(np.min(state["least_load"] / case["level_load"])),
-        "lift_offs": outcome.lift_off_count,
-        "longest_lift_off_s": float(np.max(state["longest_low"]) * case["step"]),
-        "first_lift_off": first.wheel if first else None,
-        "stop_hits": outcome.stop_hits,
-        "off_path_m": outcome.off_path_m,
-        "path_m": outcome.path_m,
+        "first_up": first.wheel if first else None,
         **{f"least_load_{wheel}_n": load for wheel, load in outcome.min_load_n.items()},
         **{f"peak_load_{wheel}_n": load for wheel, load in outcome.peak_load_n.items()},
     }
+
+
+_AS_THEY_ARE = (
+    *("stability", "progress", "met", "why", "sim_s"),
+    *("peak_roll_deg", "peak_roll_horizon_deg", "peak_pitch_deg"),
+    *("least_balance_angle_deg", "least_lift_off_angle_deg"),
+    *("spell_count", "longest_spell_s", "most_daylight_m"),
+    *("stop_hits", "off_path_m", "path_m"),
+)

@@ -17,7 +17,6 @@ from sidehill.sweep.folder import Folder
 from sidehill.sweep.lock import locked
 from sidehill.sweep.progress import Progress
 from sidehill.sweep.results import Results
-from sidehill.sweep.row import Quest
 from sidehill.sweep.task import ask
 from sidehill.sweep.version import ROW_VERSION
 from sidehill.sweep.warm import warm
@@ -49,7 +48,7 @@ def run_study(
         InputError: nothing can be run of the study, or the folder is not of it.
         SidehillError: the folder cannot be written, or no worker can be kept alive.
     """
-    agenda = Agenda(study, ask(engine, quest_of(study)))
+    agenda = Agenda(study, ask(engine))
     check_scenario(study)
     place = Folder(Path(folder), agenda)
     with locked(place.path):
@@ -62,22 +61,14 @@ def run_study(
     return Results(place.path, agenda.meta, tuple(place.notes))
 
 
-def quest_of(study: Study) -> Quest | None:
-    """The limits that a study looks for."""
-    find = study.find
-    if find is None:
-        return None
-    return Quest(find.of, find.until, find.si("low"), find.si("high"), find.si("tolerance"))
-
-
 def check_scenario(study: Study) -> None:
     """A course, not a tilt table.
 
     Raises:
-        InputError: a tilt table, which has neither verdict nor limit.
+        InputError: a tilt table, on which nothing is driven.
     """
     if study.scenario.course.is_tilt_table:
-        raise InputError(f"{study.file}: a tilt table has no verdict and no limits; use a course")
+        raise InputError(f"{study.file}: nothing is driven on a tilt table; use a course")
 
 
 def _compute(place: Folder, hands: tuple[OpenPool, int], watch: Callable[[Progress], None]) -> None:

@@ -7,19 +7,17 @@ from sidehill.case import Case
 from sidehill.engines import REFERENCE, choose
 from sidehill.files.errors import SidehillError
 from sidehill.study.study import Study
-from sidehill.sweep.row import Quest, Row, limit_row
+from sidehill.sweep.row import Row, strip_row
 from sidehill.sweep.run_row import run_row
 from sidehill.sweep.version import ROW_VERSION
 
 
 @dataclass(frozen=True)
 class Asked:
-    """What is computed of each case."""
+    """In which engines each case is computed."""
 
     engine: str  # as `choose` returns it for many runs
-    reference: str | None  # engine of runs near a decision and of the ends of limits
-    quest: Quest | None  # limits to look for
-    runs: bool = True  # whether the case itself is run
+    reference: str | None  # engine of runs near a decision and of both sides of a strip's changes
 
 
 @dataclass(frozen=True)
@@ -40,13 +38,13 @@ class Task:
     places: tuple[Place, ...]
 
 
-def ask(engine: str, quest: Quest | None, *, runs: bool = True) -> Asked:
+def ask(engine: str) -> Asked:
     """What an engine's name stands for: auto checks what the compiled engine says.
 
     Raises:
         EngineError: unknown, or not installed here.
     """
-    return Asked(choose(engine, many=True), REFERENCE if engine == "auto" else None, quest, runs)
+    return Asked(choose(engine, many=True), REFERENCE if engine == "auto" else None)
 
 
 def work(task: Task) -> list[Row]:
@@ -73,11 +71,10 @@ def _row(task: Task, place: Place) -> Row:
     try:
         case = _case(task, place)
         row["case"] = case.key()
-        if asked.quest is not None:
+        if task.study.find is not None:
             name = "auto" if asked.reference else asked.engine
-            row |= limit_row(case, name, asked.quest)
-        if asked.runs:
-            row |= run_row(case, asked.engine, asked.reference)
+            row |= strip_row(case, name, task.study.find)
+        row |= run_row(case, asked.engine, asked.reference)
     except SidehillError as error:
         return row | {"problem": str(error)}
     except MemoryError:  # the machine's trouble, not the case's: it is tried again, alone
