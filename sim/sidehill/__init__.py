@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from sidehill.machine.build import fit
     from sidehill.machine.file import Machine, load_machine
     from sidehill.machine.outfit import Outfit
+    from sidehill.map.make import draw_map
     from sidehill.rest import rest_slopes
     from sidehill.run.outcome import Outcome, read
     from sidehill.run.record import Record, load_record, save_record, simulate
@@ -31,6 +32,7 @@ _HOMES = {
     "flat": ("flatten",),
     "strip.limit": ("Limit", "find_limit", "find_limits"),
     "machine.build": ("fit",),
+    "map.make": ("draw_map",),
     "machine.file": ("Machine", "load_machine"),
     "machine.outfit": ("Outfit",),
     "run.outcome": ("Outcome", "read"),
@@ -62,6 +64,7 @@ __all__ = [
     "Study",
     "TipReport",
     "compare",
+    "draw_map",
     "find_limit",
     "find_limits",
     "fit",
