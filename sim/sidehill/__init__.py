@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from sidehill.machine.build import fit
     from sidehill.machine.file import Machine, load_machine
     from sidehill.machine.outfit import Outfit
+    from sidehill.map.make import draw_map
     from sidehill.replay import write_replay
     from sidehill.rest import rest_slopes
     from sidehill.run.outcome import Outcome
@@ -32,6 +33,7 @@ _HOMES = {
     "flat": ("flatten",),
     "strip.strip": ("Strip", "take_strip"),
     "machine.build": ("fit",),
+    "map.make": ("draw_map",),
     "machine.file": ("Machine", "load_machine"),
     "machine.outfit": ("Outfit",),
     "run.outcome": ("Outcome",),
@@ -64,6 +66,7 @@ __all__ = [
     "Study",
     "TipReport",
     "compare",
+    "draw_map",
     "fit",
     "flatten",
     "load_machine",

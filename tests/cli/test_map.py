@@ -8,6 +8,7 @@ import pytest
 from cli.runner import answer, refused, run
 from sweep.cut import cut
 
+import sidehill
 from sidehill.cli.map import EXAMPLES
 from sidehill.map.plan import Chances, Curves, Map, Shares, plan, varied
 from sidehill.map.subject import parts
@@ -200,7 +201,7 @@ def test_the_examples_of_the_help_run(
         ("--x ground.slop", 'no varied field "ground.slop"; did you mean "ground.slope"?'),
         ("--x ground.slope --y ground.slope_deg", "a map needs two things that vary"),
         ("--of peak_rol", 'did you mean "peak_roll_deg"?'),
-        ("--option lodaed", '--option "lodaed": the study has'),
+        ("--option lodaed", 'option "lodaed": the study has'),
         ("-o {tmp}/x.png", "there are 2 pictures (map-verdict, map-peak_roll_deg)"),
         ("-o {tmp}/x.jpg", "give a folder, or a name ending in .png or .svg"),
         ("--trace zz", "no case in"),
@@ -215,3 +216,22 @@ def test_a_folder_of_something_else_and_a_study_that_varies_nothing(tmp_path: Pa
     assert "no results of a sweep" in refused(f"map {tmp_path}")
     assert "varies nothing that could be drawn over" in refused("map demo")
     assert 'no study called "none"' in refused("map none")
+
+
+def test_the_same_pictures_from_python(results: Path, tmp_path: Path) -> None:
+    """Bytes of the command's files, what they say of themselves, and nothing written."""
+    before = sorted(results.iterdir())
+    drawn = sidehill.draw_map(sidehill.load_results(results), of="margin", option="loaded")
+    told = answer(f"map {results} --of margin --option loaded -o {tmp_path}")["pictures"]
+    assert [one.name for one in drawn] == [picture["picture"] for picture in told]
+    for one, picture in zip(drawn, told, strict=True):
+        assert Path(picture["file"]).read_bytes() == one.content
+    assert sorted(results.iterdir()) == before
+
+
+def test_what_cannot_be_drawn_from_python_is_refused(results: Path) -> None:
+    known = sidehill.load_results(results)
+    with pytest.raises(sidehill.InputError, match='option "lodaed": the study has'):
+        sidehill.draw_map(known, option="lodaed")
+    with pytest.raises(sidehill.InputError, match=r'no varied field "drive\.speed"'):
+        sidehill.draw_map(known, x="drive.speed")

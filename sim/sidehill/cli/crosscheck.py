@@ -7,7 +7,7 @@ import typer
 
 from sidehill.cli import console
 from sidehill.cli.fault import INTERNAL
-from sidehill.cli.options import AsJson, System, Units
+from sidehill.cli.options import AsJson, ManyEngine, System, Units
 from sidehill.cli.outfit import with_outfit
 from sidehill.files.errors import InputError
 from sidehill.files.whole import ready_file
@@ -38,9 +38,7 @@ def command(
     statics_only: Annotated[
         bool, typer.Option("--statics-only", help="Nothing is simulated: seconds, not a minute.")
     ] = False,
-    engine: Annotated[
-        str, typer.Option("--engine", help="Of stones, falls and critical slopes; auto: compiled.")
-    ] = "auto",
+    engine: ManyEngine = "auto",
     page: Annotated[
         Path | None, typer.Option(metavar="FILE.html", help="All of it as one HTML page.")
     ] = None,

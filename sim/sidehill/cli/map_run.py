@@ -10,10 +10,9 @@ from sidehill.cli import sweep_run
 from sidehill.cli.progress import progress
 from sidehill.files.errors import InputError
 from sidehill.files.whole import ready_file, ready_folder, write_file
-from sidehill.map import draw as map_draw
-from sidehill.map import plan as map_plan
-from sidehill.map.plan import Picture
-from sidehill.map.subject import Drawn, Subject
+from sidehill.map.make import check_option, draw_map, rows
+from sidehill.map.plan import Picture, plan
+from sidehill.map.subject import Drawn
 from sidehill.picture.style import Kind
 from sidehill.study.study import load_study
 from sidehill.sweep.agenda import Agenda
@@ -58,23 +57,22 @@ def run(wanted: Wanted) -> Found:
     is_folder = Path(wanted.target).is_dir()
     results = load_results(wanted.target) if is_folder else None
     meta = _announced(wanted) if results is None else results.meta
-    pictures = map_plan.plan(meta, wanted.x, wanted.y, wanted.of, wanted.traces)
-    _check_option(meta, wanted.option)
+    pictures = plan(meta, wanted.x, wanted.y, wanted.of, wanted.traces)
+    check_option(meta, wanted.option)
     place, kind = _place(wanted.output, pictures)
     if results is None:
         results = sweep_run.run(_sweep(wanted)).results
-    table = results.table()
-    if wanted.option is not None:
-        table = table[table["option"] == wanted.option].reset_index(drop=True)
-    subject = Subject(results, table, map_plan.varied(meta))
+    asked = (wanted.x, wanted.y, wanted.of)
     with progress("drawing") as say:
-        drawn = [map_draw.draw(subject, picture, kind, say) for picture in pictures]
+        drawn = draw_map(
+            results, *asked, option=wanted.option, traces=wanted.traces, kind=kind, say=say
+        )
     folder = results.folder if place is None else place
     files = [
         write_file(folder if folder.suffix in KINDS else folder / f"{one.name}.{kind}", one.content)
         for one in drawn
     ]
-    return Found(results, table, drawn, files)
+    return Found(results, rows(results, wanted.option), drawn, files)
 
 
 def _announced(wanted: Wanted) -> dict[str, Any]:
@@ -85,12 +83,6 @@ def _announced(wanted: Wanted) -> dict[str, Any]:
 
 def _sweep(wanted: Wanted) -> sweep_run.Wanted:
     return sweep_run.Wanted(wanted.target, None, wanted.engine, None, None, wanted.yes)
-
-
-def _check_option(meta: dict[str, Any], option: str | None) -> None:
-    if option is not None and option not in meta["options"]:
-        known = ", ".join(f'"{name}"' for name in meta["options"])
-        raise InputError(f'--option "{option}": the study has {known}')
 
 
 def _place(output: Path | None, pictures: list[Picture]) -> tuple[Path | None, Kind]:

@@ -33,6 +33,10 @@ SearchEngine = Annotated[
         "run again in mujoco.",
     ),
 ]
+ManyEngine = Annotated[
+    str,
+    typer.Option("--engine", help="auto, compiled, pybullet or mujoco; auto is compiled."),
+]
 Changes = Annotated[
     list[str] | None,
     typer.Option(

@@ -43,14 +43,11 @@ def command(
     units: Units = System.METRIC,
 ) -> None:
     """A scenario drawn: course, features and heights, slope; nothing is simulated."""
-    from sidehill.cli import picture_run  # what compiles kernels is loaded once it is asked for
+    # what compiles kernels is loaded once it is asked for
+    from sidehill.cli import picture_report, picture_run
 
-    us = units is System.US
-    data, survey = picture_run.picture(scenario, machine, changes, outfit, file, us)
+    drawn = picture_run.run(scenario, machine, changes, outfit, file, units is System.US)
     if as_json:
-        console.emit(data, survey.fitted.warnings)
+        console.emit(picture_report.data(drawn), drawn.survey.fitted.warnings)
         return
-    screen = console.out()
-    screen.print(f"{survey.scenario.title}: {survey.scenario.teaches}")
-    screen.print(f"wrote {data['file']}")
-    console.close(screen, survey.fitted.warnings, survey.notes, data["defaults"])
+    picture_report.tell(console.out(), drawn)
