@@ -53,8 +53,8 @@ def test_a_ladder_as_json() -> None:
     found = answer("crosscheck hawthorn --statics-only --rear-spacer '76 mm'")
     rungs = found["ladder"]["rungs"]
     assert [rung["over"] for rung in rungs][:2] == [None, rungs[0]["name"]]
-    assert len(rungs) == 10
-    assert rungs[0]["lift_off_slope_deg"] > rungs[9]["lift_off_slope_deg"]
+    assert len(rungs) == 11
+    assert rungs[0]["lift_off_slope_deg"] > rungs[10]["lift_off_slope_deg"]
     assert rungs[1]["lift_off_change_deg"] == pytest.approx(
         rungs[1]["lift_off_slope_deg"] - rungs[0]["lift_off_slope_deg"]
     )

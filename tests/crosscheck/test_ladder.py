@@ -73,13 +73,16 @@ def check_signs(subject: Subject) -> tuple[Rung, ...]:
     assert change(compliant.LATERAL) < 0.0
     assert change(compliant.SECTION, "second_stage") > 0.3
     assert change(compliant.SOFT) < -1.5
+    for figure in ("lift_off", "second_stage"):  # on even ground it is the same law
+        assert change(compliant.ENVELOPING, figure) == pytest.approx(0.0, abs=1e-9)
     assert all(rung.is_computed for rung in rungs)
     return rungs
 
 
 def test_every_rung_is_measured_from_one_above_it() -> None:
     names: list[str] = []
-    for rung in (*rigid.RIGID, compliant.VERTICAL, compliant.LATERAL, compliant.SECTION, TABLE):
+    for rung in (*rigid.RIGID, compliant.VERTICAL, compliant.LATERAL, compliant.SECTION,
+        compliant.ENVELOPING, compliant.SOFT, TABLE):
         assert rung.over is None or rung.over in names
         assert rung.assumption.endswith(".")
         assert rung.fails.endswith(".")

@@ -189,7 +189,7 @@ def test_plain_si_dump_reads_back(name: str) -> None:
 def test_defaults_that_were_used_are_listed_with_units() -> None:
     used = defaults_used(load_machine("sorrel"))
     assert "front_tyre.lateral_ratio = 0.5" in used
-    assert "rear_tyre.damping_ratio = 0.1" in used
+    assert "rear_tyre.damping_ratio = 0.05" in used
     assert not any(line.startswith("front_tyre.track") for line in used)
     readings = {"level_front": "400 kg", "level_rear": "700 kg", "raised_front": "380 kg"}
     readings |= {"tilt": "15 deg", "wheelbase": "1.5 m", "front_radius": "0.3 m"}

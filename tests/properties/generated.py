@@ -173,5 +173,9 @@ def course_tables(draw: st.DrawFn, **fixed: Any) -> Table:
         ],
         "course": {"path": "contour", "length": 7.5},
         "drive": {"speed": draw(between(0.8, 2.5))} | fixed.get("drive", {}),
-        "run": {"step": 2e-3, "rate": 500.0},
+        "run": {
+            "step": 2e-3,
+            "rate": 500.0,
+            "tyre": draw(st.sampled_from(["point", "enveloping"])),
+        },
     }

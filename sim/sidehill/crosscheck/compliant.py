@@ -39,6 +39,14 @@ SECTION = Rung(
     fails="Where the tread is crowned or soft at the shoulder: then it is less than this.",
     over=LATERAL.name,
 )
+ENVELOPING = Rung(
+    name="+ a tyre that envelops",
+    assumption="The tyre swallows a part of what is shorter than its contact; on even ground "
+    "that is the same law, so that standing nothing changes.",
+    fails="Over a stone: a real tyre lies between this and contact at one point; the table of "
+    "stones has both. This end is the milder. Unsafe.",
+    over=SECTION.name,
+)
 SOFT = Rung(
     name="+ soft ground",
     assumption="The soil gives like a spring under each wheel, in series with the tyre.",
@@ -54,14 +62,15 @@ def soft_ground() -> float:
 
 
 def tyre_rungs(subject: Subject) -> tuple[Rung, ...]:
-    """The four rungs on compliant tyres; what cannot be computed says why."""
+    """The five rungs on compliant tyres; what cannot be computed says why."""
     soft = replace(SOFT, name=f"{SOFT.name}, {show(soft_ground(), 'stiffness')} a wheel")
-    rungs = (VERTICAL, LATERAL, SECTION, soft)
+    rungs = (VERTICAL, LATERAL, SECTION, ENVELOPING, soft)
     lack = subject.lacks(AXLES, TYRES)
     if lack is not None:
         return tuple(replace(rung, missing=lack) for rung in rungs)
     cases = (
         *(subject.on(table_scenario(), settings) for settings in SETTINGS),
+        subject.on(table_scenario().with_values({"run.tyre": "enveloping"})),
         subject.on(table_scenario(stiffness=soft_ground())),
     )
     return tuple(_rung(rung, flatten(case)) for rung, case in zip(rungs, cases, strict=True))

@@ -15,6 +15,9 @@ from sidehill.workers import mapped
 STONES = (0.05, 0.10, 0.15)  # [m]
 SPEEDS = (0.5, 1.0, 2.0, 4.0)  # [m/s]
 TOLERANCE = radians(0.1)
+LOCKED = {"drive.differential": "locked"}
+ENVELOPING = {"run.tyre": "enveloping"}
+ANSWERS = ("lift", "overturn", "overturn_locked", "lift_enveloping", "overturn_enveloping")
 _STEEPEST = radians(45.0)  # no limit is looked for past it
 _PAST = radians(2.0)  # past the static answers
 
@@ -50,14 +53,15 @@ class Crossing:
     lift: Answer  # open differential, as shipped
     overturn: Answer  # the same
     overturn_locked: Answer  # differential locked: it pulls through where the open one stalls
+    lift_enveloping: Answer  # open differential, on tyres that envelop the stone
+    overturn_enveloping: Answer  # the same
 
     def to_dict(self) -> dict[str, Any]:
         """Plain values, units in the names."""
         return {
             "stone_m": self.stone,
             "speed_m_s": self.speed,
-            **{name: getattr(self, name).to_dict() for name in ("lift", "overturn")},
-            "overturn_locked": self.overturn_locked.to_dict(),
+            **{name: getattr(self, name).to_dict() for name in ANSWERS},
         }
 
 
@@ -77,24 +81,26 @@ def crossings(
 
     def crossing(row: tuple[float, float]) -> Crossing:
         speed, stone = row
-        lift, over = _limits(subject, stone, speed, "open", ("lift", "overturn"), high, engine)
-        (locked,) = _limits(subject, stone, speed, "locked", ("overturn",), high, engine)
-        answers = Answer(lift, lift_off), Answer(over, overturn), Answer(locked, overturn)
-        return Crossing(stone, speed, *answers)
+        both, static = ("lift", "overturn"), (lift_off, overturn)
+        ground = {"feature.1.height": stone, "drive.speed": speed}
+        found = (
+            *_limits(subject, ground, both, high, engine),
+            *_limits(subject, ground | LOCKED, ("overturn",), high, engine),
+            *_limits(subject, ground | ENVELOPING, both, high, engine),
+        )
+        beside = (*static, overturn, *static)
+        return Crossing(stone, speed, *map(Answer, found, beside))
 
     return tuple(mapped(crossing, list(product(SPEEDS, STONES)), engine in THREADED, watch))
 
 
 def _limits(
     subject: Subject,
-    stone: float,
-    speed: float,
-    differential: str,
+    ground: dict[str, Any],
     untils: tuple[str, ...],
     high: float,
     engine: str,
 ) -> tuple[Limit, ...]:
     """Side slopes at which it lifts a wheel or goes over."""
-    changed = {"feature.1.height": stone, "drive.speed": speed, "drive.differential": differential}
-    case = subject.on(load_scenario("bank-stone").with_values(changed))
+    case = subject.on(load_scenario("bank-stone").with_values(ground))
     return find_limits(case, "slope", untils, 0.0, high, TOLERANCE, engine=engine)

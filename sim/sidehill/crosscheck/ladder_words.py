@@ -6,7 +6,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from sidehill.crosscheck.derating import STONES, Answer, Crossing
+from sidehill.crosscheck.derating import ANSWERS, STONES, Answer, Crossing
 from sidehill.crosscheck.ladder import Ladder
 from sidehill.crosscheck.remainder import Remainder
 from sidehill.crosscheck.rung import FIGURES, Rung, step
@@ -25,6 +25,8 @@ STONE_HEADINGS = (
     "no wheel lifts up to",
     "not over, slid or stalled up to",
     "the same, differential locked",
+    "no wheel lifts, tyres that envelop",
+    "not over, tyres that envelop",
 )
 
 
@@ -135,7 +137,7 @@ def stone_cells(found: tuple[Crossing, ...] | str, us: bool) -> dict[str, Any]:
         [
             show(row.speed, "speed", us=us),
             show(row.stone, "length", us=us),
-            *(answer_words(answer) for answer in (row.lift, row.overturn, row.overturn_locked)),
+            *(answer_words(getattr(row, name)) for name in ANSWERS),
         ]
         for row in found
     ]

@@ -6,7 +6,7 @@ there; on a plane, however steep, that is the plane itself. Radial springs and e
 after Davis 1975, Vehicle System Dynamics 4, 55-69 (from memory).
 """
 
-from math import atan2, cos, sin, sqrt
+from math import atan2, cos, pi, sin, sqrt
 
 from sidehill.kernels.height import Ground, relief_height, surface
 from sidehill.kernels.jit import kernel
@@ -34,7 +34,7 @@ def segment_depth(area: float, radius: float) -> float:
     """[m] inside the rim of the chord that cuts off `area` [m^2], up to half of the disc."""
     if area <= 0.0:
         return 0.0
-    share = min(area / (radius * radius), 1.5)
+    share = min(area / (radius * radius), 0.5 * pi)
     turn = (1.5 * share) ** (1.0 / 3.0)
     turn *= 1.0 + turn * turn / 15.0
     for _ in range(TURNS):

@@ -94,7 +94,7 @@ def deepest(
     """
     side = min(int(most / pitch) + 1, int(1.0 / pitch))
     top, turn, high, gx, gy = -1e9, 0.0, -1e9, 0.0, 0.0
-    before, after = -1e9, 0.0
+    before, after = -1e9 * radius, 0.0  # by the radius: the same at any size
     here = rim_gap(-side * pitch, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
     for ray in range(-side, side + 1):
         after = rim_gap((ray + 1) * pitch, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
