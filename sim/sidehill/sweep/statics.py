@@ -1,10 +1,10 @@
 """What a machine does standing still, as columns of a row: on rigid tyres and on its own."""
 
-from math import degrees, isfinite
 from typing import Any
 
 from sidehill.case import Case
 from sidehill.files.errors import SidehillError
+from sidehill.files.known import known_degrees
 from sidehill.files.units import show_slope
 from sidehill.flat import flatten
 from sidehill.machine.build import fit
@@ -45,10 +45,6 @@ def statics_columns(case: Case) -> dict[str, Any]:
         "rigid_lift_off_slope_deg": report.lift_off_slope_deg,
         "rigid_second_stage_slope_deg": report.second_stage_slope_deg,
         "rigid_overturn_slope_deg": report.overturn_slope_deg,
-        "compliant_lift_off_slope_deg": _degrees(rest.lift_off),
-        "compliant_second_stage_slope_deg": _degrees(rest.second_stage),
+        "compliant_lift_off_slope_deg": known_degrees(rest.lift_off),
+        "compliant_second_stage_slope_deg": known_degrees(rest.second_stage),
     }
-
-
-def _degrees(angle: float) -> float | None:
-    return degrees(angle) if isfinite(angle) else None
