@@ -22,7 +22,10 @@ class Axle(NamedTuple):
     drawn: Real  # [kg m] toward downhill, for each unit of t
 
 
-def axles(tipping: Tipping, ahead: Real) -> tuple[Axle, Axle]:
+Axles = tuple[Axle, Axle]  # front and rear
+
+
+def axles(tipping: Tipping, ahead: Real) -> Axles:
     """Front and rear, from six equilibrium equations and a hinge without roll moment.
 
     What holds the machine along the heading acts at ground level on the rear wheels, in

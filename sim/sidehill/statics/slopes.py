@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from sidehill.statics.axles import axles
+from sidehill.statics.axles import Axles, axles
 from sidehill.statics.flaw import Mask, masked
 from sidehill.statics.path import StopPose, body_cg, on_stop, whole_cg
 from sidehill.statics.tipping import Tipping
@@ -25,7 +25,11 @@ def lift_off_tangents(tipping: Tipping, grade: Real) -> LiftOff:
     a = x / wheelbase, all of body B: the moment of gravity about the line from the downhill rear
     contact to the pin. The front track does not appear there.
     """
-    front, rear = axles(tipping, np.tan(grade))
+    return _tangents(axles(tipping, np.tan(grade)))
+
+
+def _tangents(on: Axles) -> LiftOff:
+    front, rear = on
     with np.errstate(divide="ignore", invalid="ignore"):
         return LiftOff(
             (front.held + np.sign(front.drawn) * front.offset) / np.abs(front.drawn),
@@ -39,8 +43,9 @@ def lift_off_slope(tipping: Tipping, grade: Real = 0.0) -> Array:
     Args:
         grade: [rad] along the heading, nose up positive; side slopes are those of its `downward`.
     """
-    front, rear = lift_off_tangents(tipping, grade)
-    return masked(np.arctan(np.minimum(front, rear)), tipping, grade)
+    on = axles(tipping, np.tan(grade))
+    front, rear = _tangents(on)
+    return masked(np.arctan(np.minimum(front, rear)), tipping, grade, on)
 
 
 def front_lifts_first(tipping: Tipping, grade: Real = 0.0) -> Mask:
@@ -96,13 +101,15 @@ def overturn_slope(tipping: Tipping, grade: Real = 0.0) -> Array:
     steeper than lift-off there is no barrier left and this is the lift-off slope; so it is where
     a front wheel lifts first, whose way over is not modelled: no more is claimed.
     """
-    stop = on_stop(tipping)
-    lift = lift_off_slope(tipping, grade)
+    stop, on = on_stop(tipping), axles(tipping, np.tan(grade))
+    front, rear = _tangents(on)
+    lift = np.minimum(front, rear)
     with np.errstate(divide="ignore", invalid="ignore"):
-        second = np.arctan(_second_stage_tan(stop, grade))
-        fall = np.arctan(_fall_through_tan(tipping, stop, grade))
-    caught = (second > lift) & ~front_lifts_first(tipping, grade)
-    return np.where(caught, np.clip(fall, lift, np.maximum(second, lift)), lift)
+        second = _second_stage_tan(stop, grade)
+        fall = _fall_through_tan(tipping, stop, grade)
+    caught = (second > lift) & (rear <= front)
+    over = np.where(caught, np.clip(fall, lift, np.maximum(second, lift)), lift)
+    return masked(np.arctan(over), tipping, grade, on)
 
 
 def rigid_slope(tipping: Tipping, grade: Real = 0.0) -> Array:
