@@ -1,5 +1,7 @@
 """The `sidehill` command: its list of commands, and nothing else."""
 
+import os
+
 import typer
 
 from sidehill.cli import (
@@ -58,6 +60,8 @@ for module in COMMANDS:
 
 def main() -> None:
     """Entry point of the installed command."""
+    # mujoco draws nothing here, and its search for a window starts processes that a stop cuts off
+    os.environ.setdefault("MUJOCO_GL", "disable")
     with heeded_stops():
         app()
 
