@@ -1,4 +1,4 @@
-"""The same pixels on every run, in every process, with one process or two."""
+"""The same pixels on every run, in every process, with one thread or more."""
 
 import hashlib
 import os
@@ -11,6 +11,7 @@ import pytest
 from film.posed import case_of, posed
 
 from sidehill.film.crew import drawn
+from sidehill.film.encode import Mp4
 from sidehill.film.show import Show, build_show
 from sidehill.film.words import built_in
 
@@ -19,8 +20,9 @@ DRAW = """
 import hashlib
 from film.test_same_pixels import a_show
 from sidehill.film.crew import drawn
+from sidehill.film.encode import Mp4
 show = a_show()
-print(hashlib.sha256(b"".join(drawn(show, show.moments[:60:12], 1))).hexdigest())
+print(hashlib.sha256(b"".join(drawn(show, show.moments[:60:12], Mp4.pack, 1))).hexdigest())
 """
 
 
@@ -40,11 +42,14 @@ def show() -> Show:
 
 
 def digest(show: Show, workers: int) -> str:
-    return hashlib.sha256(b"".join(drawn(show, show.moments[:60:12], workers))).hexdigest()
+    return hashlib.sha256(
+        b"".join(drawn(show, show.moments[:60:12], Mp4.pack, workers))
+    ).hexdigest()
 
 
-def test_one_process_and_two_draw_the_same(show: Show) -> None:
-    assert digest(show, 1) == digest(show, 2)
+@pytest.mark.parametrize("workers", [2, 5])
+def test_one_thread_and_more_draw_the_same(show: Show, workers: int) -> None:
+    assert digest(show, 1) == digest(show, workers)
 
 
 def test_two_runs_from_scratch_draw_the_same(show: Show) -> None:
@@ -66,5 +71,5 @@ def test_two_runs_from_scratch_draw_the_same(show: Show) -> None:
 
 def test_frames_come_in_order(show: Show) -> None:
     moments = show.moments[:40:4]
-    alone = [next(iter(drawn(show, [moment], 1))) for moment in moments]
-    assert list(drawn(show, moments, 2)) == alone
+    alone = [next(iter(drawn(show, [moment], Mp4.pack, 1))) for moment in moments]
+    assert list(drawn(show, moments, Mp4.pack, 2)) == alone
