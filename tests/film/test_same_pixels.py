@@ -1,4 +1,4 @@
-"""The same pixels on every run, in every process, with one process or two."""
+"""The same pixels on every run, in every process, with one thread or more."""
 
 import hashlib
 import os
@@ -11,6 +11,7 @@ import pytest
 from film.posed import case_of, posed
 
 from sidehill.film.crew import drawn
+from sidehill.film.encode import Mp4
 from sidehill.film.show import Show, build_show
 from sidehill.film.words import built_in
 
@@ -19,8 +20,9 @@ DRAW = """
 import hashlib
 from film.test_same_pixels import a_show
 from sidehill.film.crew import drawn
+from sidehill.film.encode import Mp4
 show = a_show()
-print(hashlib.sha256(b"".join(drawn(show, show.moments[:60:12], 1))).hexdigest())
+print(hashlib.sha256(b"".join(drawn(show, show.moments[:60:12], Mp4.pack, 1))).hexdigest())
 """
 
 
@@ -39,22 +41,35 @@ def show() -> Show:
     return a_show()
 
 
-def test_two_processes_draw_what_one_draws_and_in_order(show: Show) -> None:
-    moments = show.moments[:20:2]
-    alone = [next(iter(drawn(show, [moment], 1))) for moment in moments]
-    assert len(set(alone)) == len(alone)
-    assert list(drawn(show, moments, 2)) == alone
+def digest(show: Show, workers: int) -> str:
+    return hashlib.sha256(
+        b"".join(drawn(show, show.moments[:60:12], Mp4.pack, workers))
+    ).hexdigest()
 
 
-def test_a_run_from_scratch_draws_the_same(show: Show) -> None:
+@pytest.mark.parametrize("workers", [2, 5])
+def test_one_thread_and_more_draw_the_same(show: Show, workers: int) -> None:
+    assert digest(show, 1) == digest(show, workers)
+
+
+def test_two_runs_from_scratch_draw_the_same(show: Show) -> None:
     """Another process, another hash seed, another order of what was drawn before."""
-    paths = os.pathsep.join([str(ROOT / "sim"), str(ROOT / "tests")])
-    done = subprocess.run(
-        [sys.executable, "-c", DRAW],
-        env=os.environ | {"PYTHONPATH": paths, "PYTHONHASHSEED": "1"},
-        capture_output=True,
-        text=True,
-        check=True,
-    )
-    frames = b"".join(drawn(show, show.moments[:60:12], 1))
-    assert done.stdout.strip() == hashlib.sha256(frames).hexdigest()
+    found = {digest(show, 1)}
+    for seed in ("1", "2"):
+        paths = os.pathsep.join([str(ROOT / "sim"), str(ROOT / "tests")])
+        environment = os.environ | {"PYTHONPATH": paths, "PYTHONHASHSEED": seed}
+        done = subprocess.run(
+            [sys.executable, "-c", DRAW],
+            env=environment,
+            capture_output=True,
+            text=True,
+            check=True,
+        )
+        found.add(done.stdout.strip())
+    assert len(found) == 1
+
+
+def test_frames_come_in_order(show: Show) -> None:
+    moments = show.moments[:40:4]
+    alone = [next(iter(drawn(show, [moment], Mp4.pack, 1))) for moment in moments]
+    assert list(drawn(show, moments, Mp4.pack, 2)) == alone

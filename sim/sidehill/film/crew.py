@@ -1,62 +1,43 @@
-"""Frames drawn by several processes, handed back in order."""
+"""Frames drawn side by side, handed back in order.
+
+By threads: the kernels that take the time hold no lock of the interpreter.
+"""
 
 from collections import deque
-from collections.abc import Iterator, Sequence
-from concurrent.futures import BrokenExecutor, Executor, Future
-from functools import partial
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import Future, ThreadPoolExecutor
 
-from sidehill.files.errors import SidehillError
+from PIL import Image
+
 from sidehill.film.clock import Moment
 from sidehill.film.frame import draw_frame
 from sidehill.film.show import Show
-from sidehill.workers import cores, pool
+from sidehill.workers import cores
 
-CHUNK = 3  # frames that a process draws at a time
-AHEAD = 2  # chunks under way for each process: bounds the memory
+AHEAD = 2  # frames under way for each thread: bounds the memory
 
-_shows: list[Show] = []  # of a process of the crew: what it draws
+Pack = Callable[[Image.Image], bytes]  # a frame as a file of some kind takes it
 
 
-def drawn(show: Show, moments: Sequence[Moment], workers: int) -> Iterator[bytes]:
-    """Packed RGB of every moment, in order, by that many processes; 1: by this one.
+def drawn(show: Show, moments: Sequence[Moment], pack: Pack, workers: int) -> Iterator[bytes]:
+    """The packed frame of every moment, in order, by that many threads."""
 
-    Raises:
-        SidehillError: a process was lost.
-    """
-    if workers == 1:
-        for moment in moments:
-            yield draw_frame(show, moment).tobytes()
-        return
-    chunks = [moments[k : k + CHUNK] for k in range(0, len(moments), CHUNK)]
+    def draw(moment: Moment) -> bytes:
+        return pack(draw_frame(show, moment))
+
+    waiting: deque[Future[bytes]] = deque()
+    crew = ThreadPoolExecutor(workers)
     try:
-        with pool(workers, workers, partial(_join, show)) as crew:
-            yield from _in_order(crew, chunks, workers * AHEAD)
-    except BrokenExecutor:
-        raise SidehillError(
-            "a drawing process ended early; in a script of your own, call film() below "
-            '`if __name__ == "__main__":`, or pass workers=1'
-        ) from None
-
-
-def _in_order(crew: Executor, chunks: Sequence[Sequence[Moment]], ahead: int) -> Iterator[bytes]:
-    waiting: deque[Future[list[bytes]]] = deque()
-    for chunk in chunks:
-        waiting.append(crew.submit(_draw, chunk))
-        if len(waiting) >= ahead:
-            yield from waiting.popleft().result()
-    while waiting:
-        yield from waiting.popleft().result()
+        for moment in moments:
+            waiting.append(crew.submit(draw, moment))
+            if len(waiting) >= workers * AHEAD:
+                yield waiting.popleft().result()
+        while waiting:
+            yield waiting.popleft().result()
+    finally:
+        crew.shutdown(cancel_futures=True)  # stopped early, nobody waits for the rest
 
 
 def crew_size(workers: int | None) -> int:
-    """How many processes: as asked, else one a core."""
+    """How many threads: as asked, else one a core."""
     return max(workers or cores(), 1)
-
-
-def _join(show: Show) -> None:
-    """Become one of the crew."""
-    _shows[:] = [show]
-
-
-def _draw(moments: Sequence[Moment]) -> list[bytes]:
-    return [draw_frame(_shows[0], moment).tobytes() for moment in moments]

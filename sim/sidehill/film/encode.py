@@ -6,12 +6,18 @@ from pathlib import Path
 from typing import Protocol
 
 import imageio_ffmpeg
+import numpy as np
 from PIL import Image
 
 from sidehill.files.errors import SidehillError
 from sidehill.film.ink import ALARM, AMBER, DIM, DUSK, FILL, GOOD, PAPER, PLUM
+from sidehill.film.render.planes import planes
 
 CRF, PRESET, THREADS = 21, "veryfast", 2  # one count everywhere: the same frames, the same file
+SPACE = [  # of the planes that are handed over; said of them and, so, of the film
+    "-colorspace", "bt709", "-color_primaries", "bt709", "-color_trc", "bt709",
+    "-color_range", "tv",
+]  # fmt: skip
 COLOURS = 128  # of a GIF
 KEPT = (PLUM, DUSK, PAPER, DIM, FILL, ALARM, AMBER, GOOD)  # colours it has whatever is common
 SAMPLES = 8  # frames that a GIF's colours are taken from
@@ -20,8 +26,12 @@ SAMPLES = 8  # frames that a GIF's colours are taken from
 class Writer(Protocol):
     """Takes frames in order."""
 
+    @staticmethod
+    def pack(image: Image.Image) -> bytes:
+        """A frame as it is to be written; may be asked for side by side."""
+
     def write(self, frame: bytes, times: int) -> None:
-        """A frame of packed RGB, shown for that many frames."""
+        """A packed frame, shown for that many frames."""
 
     def finish(self) -> None:
         """Complete the file, and make sure that it is whole."""
@@ -36,8 +46,8 @@ class Mp4:
     def __init__(self, path: Path, size: tuple[int, int], fps: int, about: dict[str, str]) -> None:
         tags = [part for key, text in about.items() for part in ("-metadata", f"{key}={text}")]
         self.sink = imageio_ffmpeg.write_frames(
-            str(path), size, fps=fps, codec="libx264", pix_fmt_in="rgb24", pix_fmt_out="yuv420p",
-            macro_block_size=2, quality=None, ffmpeg_log_level="error",
+            str(path), size, fps=fps, codec="libx264", pix_fmt_in="yuv420p", pix_fmt_out="yuv420p",
+            macro_block_size=2, quality=None, ffmpeg_log_level="error", input_params=SPACE,
             output_params=[
                 "-crf", str(CRF), "-preset", PRESET, "-threads", str(THREADS),
                 "-movflags", "+faststart", "-fflags", "+bitexact", "-flags:v", "+bitexact", *tags,
@@ -45,6 +55,11 @@ class Mp4:
         )  # fmt: skip
         self.sink.send(None)
         self.path, self.sent = path, 0
+
+    @staticmethod
+    def pack(image: Image.Image) -> bytes:
+        """Planes of luma and chroma: made here, ffmpeg has the encoding to do."""
+        return planes(np.asarray(image))
 
     def write(self, frame: bytes, times: int) -> None:
         """Send it on."""
@@ -70,6 +85,11 @@ class Gif:
         self.path, self.size, self.about = path, size, about
         self.shown = 1000 / fps  # [ms]
         self.frames: list[tuple[Image.Image, int]] = []
+
+    @staticmethod
+    def pack(image: Image.Image) -> bytes:
+        """Packed RGB."""
+        return image.tobytes()
 
     def write(self, frame: bytes, times: int) -> None:
         """Keep it until the colours are known."""

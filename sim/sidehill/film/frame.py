@@ -30,9 +30,9 @@ def draw_frame(show: Show, moment: Moment) -> Image.Image:
     image, count = Image.new("RGB", show.size, DUSK), len(show.panes)
     high = strip_height(show.size, count, show.rows)
     panes = list(zip(show.panes, pane_boxes(show.size, count), strict=True))
-    for pane, box in panes:
+    for k, (pane, box) in enumerate(panes):
         if pane.scene is not None:
-            draw_scene(image, picture_box(box, high), pane, moment, show)
+            draw_scene(image, picture_box(box, high), k, moment, show)
         else:
             draw_absent(image, picture_box(box, high), show.words)
     if moment.stage == "card":
@@ -50,13 +50,22 @@ def camera_now(pane: Pane, moment: Moment, show: Show) -> Camera:
     return camera_at(pane, min(moment.time, pane.end), show.stand)
 
 
-def draw_scene(image: Image.Image, box: Box, pane: Pane, moment: Moment, show: Show) -> None:
-    """The machine on its bank."""
+def draw_scene(image: Image.Image, box: Box, k: int, moment: Moment, show: Show) -> None:
+    """The machine of a pane on its bank; of a run that has ended, as it was drawn before."""
+    if k in show.ended and moment.time >= show.panes[k].end:
+        seen = show.ended[k]
+    else:
+        seen = picture_of(show.panes[k], box, moment, show)
+    if moment.time >= show.panes[k].end:
+        show.ended[k] = seen
+    image.paste(seen, (box.x, box.y))
+
+
+def picture_of(pane: Pane, box: Box, moment: Moment, show: Show) -> Image.Image:
+    """What a pane's camera sees."""
     assert pane.scene is not None
-    camera = camera_now(pane, moment, show)
-    time = min(moment.time, pane.end)
-    pixels = picture(pane.scene, time, camera, box.width, box.height)
-    image.paste(Image.fromarray(pixels), (box.x, box.y))
+    camera, time = camera_now(pane, moment, show), min(moment.time, pane.end)
+    return Image.fromarray(picture(pane.scene, time, camera, box.width, box.height))
 
 
 def draw_absent(image: Image.Image, box: Box, words: Words) -> None:

@@ -39,7 +39,7 @@ def film(
 ) -> Path:
     """Film of one to four runs side by side, same camera, same clock: `out`, .mp4 or .gif.
 
-    The same arguments give the same pixels, whatever the number of processes.
+    The same arguments give the same pixels, whatever the number of threads.
 
     Args:
         records: of `sidehill.run.record`; titles: one for each, as an option's name.
@@ -48,8 +48,7 @@ def film(
         slow: factor of slow motion around lift-off and overturn; 1 for none.
         caption: a line below the picture, None for the slope and a caution.
         language: a TOML file of translated words.
-        workers: processes that draw; None for one a core. More than one need the caller's
-            script to be importable, as for any use of multiprocessing.
+        workers: threads that draw; None for one a core.
 
     Raises:
         InputError: a record or argument that cannot be used.
@@ -58,9 +57,9 @@ def film(
     show = build_show(records, titles, size, fps, camera, slow, caption, read_words(language))
     ready_file(out, *KINDS)
     runs = [(moment, len(list(same))) for moment, same in groupby(show.moments)]
-    frames = drawn(show, [moment for moment, _ in runs], crew_size(workers))
     started, done, total = monotonic(), 0, len(show.moments)
     with replacing(out) as part, encoder(part, size, fps, about(records, show)) as writer:
+        frames = drawn(show, [moment for moment, _ in runs], writer.pack, crew_size(workers))
         for (_, times), frame in zip(runs, frames, strict=True):
             writer.write(frame, times)
             done += times

@@ -1,8 +1,10 @@
 """A whole film before it is drawn: panes, camera, clock, words."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import radians
+
+from PIL import Image
 
 from sidehill.files.errors import InputError
 from sidehill.files.units import show_slope
@@ -35,6 +37,7 @@ class Show:
     slow: float  # factor of slow motion
     caption: str  # below the picture; may be empty
     words: Words
+    ended: dict[int, Image.Image] = field(default_factory=dict)  # last pictures, once drawn
 
 
 def build_show(
