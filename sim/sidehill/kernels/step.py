@@ -163,11 +163,13 @@ def actuate(cases: Records, states: Records, works: Records, heading: float) -> 
 def write_row(cases: Records, states: Records, rows: Records) -> None:
     """One row of the record."""
     case, state = cases[0], states[0]
-    n = int(state.row)
+    n, time = int(state.row), state.step * case.step
+    if n > 0 and rows[n - 1].t_s == time:  # a fall begins where the drive ended
+        n -= 1
     if n >= rows.shape[0]:
         return
     row = rows[n]
-    row.t_s = state.step * case.step
+    row.t_s = time
     copy(state.position, row.position)
     copy(state.quaternion, row.quaternion)
     copy(state.joint, row.joint)
@@ -179,7 +181,7 @@ def write_row(cases: Records, states: Records, rows: Records) -> None:
     copy(state.slip, row.slip)
     copy(state.gap, row.gap)
     row.balance, row.lift_off = state.balance, state.lift_off
-    state.row += 1.0
+    state.row = n + 1.0
 
 
 @kernel
