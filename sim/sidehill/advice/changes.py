@@ -5,6 +5,7 @@ from sidehill.machine.loader import pin_height
 from sidehill.machine.outfit import Outfit
 
 SPACERS, BALLAST, LOWER_BUCKET, LIGHTER_LOAD = "spacers", "ballast", "lower bucket", "lighter load"
+REAR_BOX = "rear box"
 
 _KINDS = {
     "rear_spacer": SPACERS,
@@ -20,6 +21,29 @@ _KINDS = {
     "front_weight": BALLAST,
     "front_axle_swing": "tighter axle stop",
 }
+
+FREE = frozenset({LOWER_BUCKET, LIGHTER_LOAD})
+
+_BOUGHT = {
+    "rear_spacer": "rear spacers",
+    "front_spacer": "front spacers",
+    "rear_track": "rear wheels reset",
+    "front_track": "front wheels reset",
+    "rear_fill": "filled rear tyres",
+    "front_fill": "filled front tyres",
+    "rear_wheel_weight": "rear wheel weights",
+    "rear_ballast": REAR_BOX,
+    "front_weight": "front weight",
+    "front_axle_swing": "tighter axle stop",
+}
+
+
+def bought(outfit: Outfit, as_delivered: Outfit) -> frozenset[str]:
+    """The things that would have to be bought or done in a workshop, each by its own name."""
+    own, other = outfit.model_dump(), as_delivered.model_dump()
+    return frozenset(
+        name for field, name in _BOUGHT.items() if own[field] != other[field] and own[field]
+    )
 
 
 def changes(machine: Machine, outfit: Outfit, as_delivered: Outfit) -> frozenset[str]:
