@@ -30,7 +30,8 @@ def apart(
     Peaks of a run are left out: ratings are for a steady load.
     """
     past = {name: _past(items) for name, items in findings.items()}
-    first, told = past[delivered], tuple(warnings[delivered])
+    first = past[delivered]
+    told = tuple(warning for warning in warnings[delivered] if not _is_finding(warning))
     kinds = {_kind(warning) for warning in told}
     return Apart(
         already=tuple(first.values()),
@@ -40,7 +41,7 @@ def apart(
         },
         warned=told,
         warned_too={
-            name: tuple(warning for warning in own if _kind(warning) not in kinds)
+            name: tuple(w for w in own if not _is_finding(w) and _kind(w) not in kinds)
             for name, own in warnings.items()
         },
     )
@@ -53,9 +54,20 @@ def _past(findings: Iterable[Finding]) -> dict[tuple[str, str], Finding]:
         if finding.verdict != "over" or finding.what.startswith("peak"):
             continue
         key = _SIDE.sub("", finding.item), finding.what
-        if key not in worst or (finding.ratio or 0.0) > (worst[key].ratio or 0.0):
+        if key not in worst or _excess(finding) > _excess(worst[key]):
             worst[key] = finding
     return worst
+
+
+def _excess(finding: Finding) -> float:
+    """[SI] by which it is past its limit."""
+    past = (finding.value or 0.0) - (finding.limit or 0.0)
+    return past if finding.bound == "most" else -past
+
+
+def _is_finding(warning: str) -> bool:
+    """Whether a finding against a rating says the same, with its limit."""
+    return warning.startswith("OVERLOADED") or "that the roll bar was tested for" in warning
 
 
 def _kind(warning: str) -> str:
@@ -68,3 +80,20 @@ def past_words(finding: Finding, us: bool = False) -> str:
     bound = "at most" if finding.bound == "most" else "at least"
     item = _SIDE.sub("", finding.item)
     return f"{item}: {finding.what} {finding.value_text(us)}, {bound} {finding.limit_text(us)}"
+
+
+def new_names(told: Apart, option: str) -> tuple[str, ...]:
+    """What of an option is past a limit that as delivered keeps to, by the thing's name alone."""
+    things = [_SIDE.sub("", finding.item) for finding in told.new[option]]
+    return tuple(dict.fromkeys([*things, *told.warned_too[option]]))
+
+
+def new_lines(told: Apart, options: Iterable[str], us: bool = False) -> tuple[str, ...]:
+    """One line for each thing that is new with some option, at its worst."""
+    worst: dict[tuple[str, str], Finding] = {}
+    for option in options:
+        for finding in told.new[option]:
+            key = _SIDE.sub("", finding.item), finding.what
+            if key not in worst or _excess(finding) > _excess(worst[key]):
+                worst[key] = finding
+    return tuple(past_words(finding, us) for finding in worst.values())

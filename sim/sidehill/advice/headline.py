@@ -10,6 +10,7 @@ from sidehill.advice.look import Look
 from sidehill.advice.offer import Offer, gain, highest, holds, worth_buying
 from sidehill.advice.reach import Reach
 from sidehill.files.units import show_slope
+from sidehill.run.facts import STABILITY
 from sidehill.strip.words import facts_words
 
 JUMPS = "result jumps about here"
@@ -33,6 +34,15 @@ def happens(look: Look) -> str:
     return told if look.engines_agree else f"{told}; {JUMPS}: the second engine says otherwise"
 
 
+def _as_delivered(first: Look) -> str:
+    """What it came to, the worst that its wheels did first, and how far it is good."""
+    outcome = first.outcome
+    worst = None if outcome is None else outcome.stability
+    lead = "" if worst in (None, "planted", "overturned") else f"{STABILITY[worst]}: "
+    reach = reach_words(first.reach)
+    return f"On this bank, as delivered: {lead}{happens(first)}. On others: {reach}."
+
+
 def reach_words(reach: Reach | None) -> str:
     """How far it is good, in one line."""
     if reach is None:
@@ -42,11 +52,11 @@ def reach_words(reach: Reach | None) -> str:
     good = show_slope(reach.good_up_to, "down")
     most = ", the steepest tried" if reach.ending is None else ""
     if reach.planted_up_to is None:
-        return f"a wheel hops on every slope tried, and no more than hops up to {good}{most}"
+        return f"one wheel or other hops on every slope, but no more than hops up to {good}{most}"
     planted = show_slope(reach.planted_up_to, "down")
     if planted == good:
         return f"all wheels stay down up to {good}{most}"
-    return f"all wheels stay down up to {planted}, and at most hop up to {good}{most}"
+    return f"all wheels stay down up to {planted}, and one only hops up to {good}{most}"
 
 
 def _end(reach: Reach) -> str:
@@ -75,7 +85,7 @@ def answer(
     lacking = rear_share.verdict == "over"
     to_buy = worth_buying(offers, first, asked, frozenset({REAR_BOX} if lacking else ()))
     lines = (
-        f"On this bank, as delivered: {happens(first)}.",
+        _as_delivered(first),
         *_free_lines(first, free, kept, asked, top),
         *_buy_lines(first, to_buy, offers, rear_share, asked, top),
         *_nothing(looks, asked),

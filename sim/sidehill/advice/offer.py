@@ -57,8 +57,9 @@ def worth_buying(
 ) -> tuple[Offer, ...]:
     """The one or two purchases that change the answer; none where none does.
 
-    One thing alone comes before several, what is needed anyway before the rest, then what reaches
-    furthest. The second is there only where it surely reaches further than the first.
+    One thing alone comes before several, what is needed anyway before the rest, what keeps all
+    wheels down on the bank before what lets one hop, then what reaches furthest. The second is
+    there only where it surely reaches further than the first, and keeps wheels down no less.
 
     Args:
         asked: [rad] the bank; needed: things that a rule asks for whatever the bank is.
@@ -75,13 +76,25 @@ def worth_buying(
     if not able:
         return ()
     best = able[0]
-    further = [o for o in able[1:] if (gain(o.look, best.look, top) or 0.0) > 0.0]
-    return (best, *sorted(further, key=lambda o: _order(o, needed))[:1])
+    further = [
+        offer
+        for offer in able[1:]
+        if (gain(offer.look, best.look, top) or 0.0) > 0.0
+        and _planted(offer.look) >= _planted(best.look)
+    ]
+    return (best, *further[:1])
 
 
-def _order(offer: Offer, needed: frozenset[str]) -> tuple[bool, bool, float]:
+def _planted(look: Look) -> float:
+    """[rad] to which all wheels stay down; 0 where they do on no slope tried."""
+    return 0.0 if look.reach is None else look.reach.planted_up_to or 0.0
+
+
+def _order(offer: Offer, needed: frozenset[str]) -> tuple[bool, bool, bool, float]:
+    outcome = offer.look.outcome
     return (
         not offer.is_one_purchase,
         not offer.bought & needed,
+        outcome is None or outcome.stability != "planted",
         -(offer.look.good_up_to or 0.0),
     )

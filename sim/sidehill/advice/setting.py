@@ -39,7 +39,7 @@ class Setting:
     def show(self, value: float, us: bool) -> str:
         """A value for a person, rounded to the careful side."""
         if self.kind == "fill":
-            return f"{100.0 * value:.0f} % of their volume"
+            return f"{100.0 * value:.0f} % full"
         rounding = "up" if self.is_least else "down"
         return f"{show(value, self.kind, us=us, rounding=rounding)}{self.each}"  # type: ignore[arg-type]
 
@@ -104,7 +104,7 @@ def _speed(case: Case, us: bool) -> Setting:
 
 def _bucket(case: Case, us: bool) -> Setting:
     loader, change = case.machine.loader, _outfit("bucket_height")
-    name = "bucket, height of its pin"
+    name = "bucket pin"
     if loader is None:
         return Setting(name, "length", "", False, (), change, lacks(case.machine, "[loader]"))
     if case.scenario.loader is not None:

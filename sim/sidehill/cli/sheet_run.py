@@ -85,8 +85,9 @@ def tell(out: Console, made: Sheet, files: list[str]) -> None:
     for line in page.answer:
         out.print(line)
     out.print(f"how much is enough for {page.enough_for}:")
-    if page.enough:
-        console.lines(out, dict(page.enough))
+    for setting, answers in page.enough:
+        told = [f"{words} ({goal})" for words, goal in zip(answers, page.goals, strict=False)]
+        out.print(f"  {setting}: {'; '.join(told) if len(told) > 1 else answers[0]}")
     if made.film.note:
         out.print(made.film.note)
     for file in files:

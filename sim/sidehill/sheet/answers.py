@@ -68,7 +68,7 @@ def standing_rows(found: Findings) -> list[tuple[str, str, str]]:
 def standing_words(found: Findings) -> str:
     """What was wanted, and why reaching it standing is not the end of the matter."""
     return (
-        f"Wanted: {show_slope(found.wanted, 'up')}, everything else as in “{found.delivered}”. "
+        f"Wanted: {show_slope(found.wanted)}, everything else as in “{found.delivered}”. "
         "These are slopes standing still, to compare with: no stone, no speed. What is enough when "
         "driven stands on page one."
     )

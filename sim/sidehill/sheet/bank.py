@@ -85,9 +85,9 @@ def bank_drawing(found: Findings) -> Markup:
     """As delivered on that bank, from behind and to scale."""
     case = found.study.case(found.study.options[0])
     with drawing("bank"):
-        figure = Figure(figsize=(3.1, 2.5))
+        figure = Figure(figsize=(3.1, 2.7))
         axes = figure.add_subplot()
         draw_section(axes, survey(case))
         axes.set_title("")
-        figure.subplots_adjust(left=0.0, right=1.0, bottom=0.0, top=1.0)
+        figure.subplots_adjust(left=0.0, right=1.0, bottom=0.1, top=1.0)
         return svg(figure, f"{bank_words(found)} Drawn from behind, to scale.")

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from math import radians
 
 from sidehill.advice.answer import Enough
-from sidehill.advice.driven_enough import DrivenEnough, driven_enough, is_good_throughout
+from sidehill.advice.driven_enough import GOALS, DrivenEnough, driven_enough, holds_throughout
 from sidehill.advice.enough import enough_ballast, enough_spacer
 from sidehill.advice.look import Look, Means
 from sidehill.advice.measure import Measure, rigid
@@ -23,8 +23,8 @@ Say = Callable[[str], None]
 
 def driven_answers(
     study: Study, delivered: Look, wanted: float, wish: Wish, say: Say = lambda text: None
-) -> tuple[DrivenEnough, ...]:
-    """Each setting alone, everything else as delivered.
+) -> tuple[tuple[DrivenEnough, ...], ...]:
+    """Each setting alone, everything else as delivered; by each goal.
 
     Args:
         wanted: [rad].
@@ -32,11 +32,12 @@ def driven_answers(
     means, case = Means(wish.engine, wish.quick), study.case(study.options[0])
     if delivered.strip is None:
         return ()
-    is_already = is_good_throughout(case.with_slope(wanted), wanted, means)
-    found = []
+    at = case.with_slope(wanted)
+    already = {goal: holds_throughout(at, goal, wanted, means) for goal in GOALS}
+    found: list[tuple[DrivenEnough, ...]] = []
     for setting in settings(case, wish.us):
         say(f"how much is enough: {setting.name}")
-        found.append(driven_enough(case, setting, wanted, means, is_already))
+        found.append(driven_enough(case, setting, wanted, means, already))
     return tuple(found)
 
 

@@ -36,7 +36,7 @@ class Findings:
     standing: Mapping[str, Standing]  # by option
     ranking: Ranking
     wanted: float  # [rad]
-    enough: tuple[DrivenEnough, ...]
+    enough: tuple[tuple[DrivenEnough, ...], ...]  # by setting, by goal
     standing_enough: tuple[Pair, ...]
     loads: Loads
     shown: Shown

@@ -6,9 +6,10 @@ from typing import Any
 
 from markupsafe import Markup
 
-from sidehill.advice.apart import past_words
+from sidehill.advice.apart import new_lines, past_words
 from sidehill.advice.asks import asks
 from sidehill.advice.changes import bought
+from sidehill.advice.driven_enough import GOALS, DrivenEnough
 from sidehill.files.units import show_slope
 from sidehill.sheet.bank import bank_drawing, bank_words
 from sidehill.sheet.findings import Findings
@@ -20,7 +21,6 @@ from sidehill.strip.spot import Spot
 BACKWARD = (
     "tipping backward on starting uphill is not computed; the manual and a qualified person decide"
 )
-_IN_FINDINGS = ("loader", "roll bar")  # what the warnings say already
 
 
 @dataclass(frozen=True)
@@ -37,7 +37,9 @@ class First:
     up_and_down: tuple[tuple[str, Sign, str], ...]  # which way, sign, what happens
     backward: str
     enough_for: str
-    enough: tuple[tuple[str, str], ...]  # setting, how much
+    goals: tuple[str, ...]
+    enough: tuple[tuple[str, tuple[str, ...]], ...]  # setting, how much by each goal
+    new: tuple[str, ...]  # what is past a rule with some option only, each once
     already: tuple[str, ...]
     warnings: tuple[str, ...]
     asks: tuple[str, ...]
@@ -57,12 +59,10 @@ def first(found: Findings) -> First:
         up_and_down=tuple(_way(name, spot) for name, spot in found.looks.up_and_down.items()),
         backward=BACKWARD,
         enough_for=_enough_for(found),
-        enough=tuple((item.setting.name, item.words(found.wish.us)) for item in found.enough),
-        already=tuple(
-            past_words(item, found.wish.us)
-            for item in found.apart.already
-            if item.item not in _IN_FINDINGS
-        ),
+        goals=tuple(GOALS),
+        enough=tuple(_enough(items, found.wish.us) for items in found.enough),
+        new=new_lines(found.apart, shown, found.wish.us),
+        already=tuple(past_words(item, found.wish.us) for item in found.apart.already),
         warnings=found.apart.warned,
         asks=asks(found.study.machine, _bought(found, shown)),
     )
@@ -82,7 +82,13 @@ def _way(name: str, spot: Spot | str) -> tuple[str, Sign, str]:
 def _enough_for(found: Findings) -> str:
     own = degrees(found.study.scenario.ground.slope)
     asked = "this bank" if degrees(found.wanted) == own else "a bank"
-    return f"{asked} of {show_slope(found.wanted, 'up')}"
+    return f"{asked} of {show_slope(found.wanted)}"
+
+
+def _enough(items: tuple[DrivenEnough, ...], us: bool) -> tuple[str, tuple[str, ...]]:
+    """A setting and its answers; one where they are the same."""
+    words = tuple(item.words(us) for item in items)
+    return items[0].setting.name, words[:1] if len(set(words)) == 1 else words
 
 
 def _bought(found: Findings, shown: tuple[str, ...]) -> frozenset[str]:
@@ -103,7 +109,8 @@ def first_data(found: Findings) -> dict[str, Any]:
             for name, sign, happens in page.up_and_down
         ],
         "enough_for_deg": degrees(found.wanted),
-        "enough": [item.to_dict() for item in found.enough],
+        "enough": [item.to_dict() for items in found.enough for item in items],
         "already": list(page.already),
+        "new": list(page.new),
         "measure_and_ask": list(page.asks),
     }

@@ -10,13 +10,16 @@ from markupsafe import Markup
 from sidehill.advice.headline import happens
 from sidehill.advice.look import Look
 from sidehill.advice.reach import Reach
-from sidehill.files.units import show_slope
+from sidehill.files.units import round_to, show, show_slope
+from sidehill.run.facts import ARRIVED
+from sidehill.run.why import wheel_words
 from sidehill.sheet.costs import Costs, cost_words, costs_of
 from sidehill.sheet.findings import Findings
 from sidehill.sheet.signs import Sign, sign_of
 from sidehill.sheet.strips_svg import strip_svg
 
 MOST_OPTIONS = 8
+_EXPECTED = "uphill rear wheel"
 DELIVERED, FREE, OPTION = "as delivered", "costs nothing", "to be bought or changed"
 
 
@@ -28,8 +31,9 @@ class Row:
     group: str
     look: Look
     sign: Sign
-    happens: str
-    reach: tuple[str, ...]  # how far, in short
+    happens: str  # in one line
+    detail: str  # the same beside the sign's words
+    reach: tuple[str, str]  # how far all wheels stay down, how far one only hops
     strip: Markup
     costs: Costs | None
     cost_words: tuple[str, ...]
@@ -88,16 +92,18 @@ def shown_options(found: Findings) -> tuple[str, ...]:
 
 def _row(found: Findings, look: Look, group: str) -> Row:
     costs = costs_of(found, look.name) if group != FREE else None
+    is_first = group == DELIVERED
     return Row(
         name=look.name,
         group=group,
         look=look,
         sign=sign_of(look),
         happens=happens(look),
+        detail=detail(look),
         reach=short_reach(look.reach),
         strip=Markup() if look.strip is None else _strip(found, look),
         costs=costs,
-        cost_words=() if costs is None else tuple(cost_words(costs, found.wish.us)),
+        cost_words=() if costs is None else tuple(cost_words(costs, found.wish.us, is_first)),
     )
 
 
@@ -110,20 +116,34 @@ def _strip(found: Findings, look: Look) -> Markup:
     return strip_svg(look.strip, degrees(found.study.scenario.ground.slope), best)
 
 
-def short_reach(reach: Reach | None) -> tuple[str, ...]:
+def short_reach(reach: Reach | None) -> tuple[str, str]:
     """How far all wheels stay down, and how far one only hops, rounded down."""
     if reach is None:
-        return ("not computed",)
-    if reach.good_up_to is None:
-        return (f"good on no slope tried, from {show_slope(reach.tried_from, 'up')}",)
-    good = show_slope(reach.good_up_to, "down")
-    open_end = "" if reach.ending is not None else " or more"
-    if reach.planted_up_to is None:
-        return ("a wheel hops on every slope", f"only hops to {good}{open_end}")
-    planted = show_slope(reach.planted_up_to, "down")
-    if planted == good:
-        return (f"wheels down to {good}{open_end}",)
-    return (f"wheels down to {planted}", f"only hops to {good}{open_end}")
+        return "not known", "not known"
+    more = "" if reach.ending is not None else " or more"
+
+    def up_to(value: float | None) -> str:
+        return "no slope" if value is None else show_slope(value, "down")
+
+    return up_to(reach.planted_up_to), up_to(reach.good_up_to) + more
+
+
+def detail(look: Look) -> str:
+    """What the sign's words leave open: how long and how high a wheel was up; else why.
+
+    Which wheel is left out where it is the one that everybody expects.
+    """
+    outcome = look.outcome
+    if outcome is None or outcome.progress not in ARRIVED or not look.engines_agree:
+        return happens(look)
+    if not outcome.spells:
+        return ""
+    spell = max(outcome.spells, key=lambda item: item.end_s - item.start_s)
+    wheel = wheel_words(spell.wheel, look.case.scenario.ground.uphill)
+    time = round_to(outcome.longest_spell_s, 2, "up")
+    daylight = show(outcome.most_daylight_m, "length", rounding="up")
+    which = "" if wheel == _EXPECTED else f"{wheel} "
+    return f"{which}up {time:.2f} s, {daylight}"
 
 
 def _deg(value: float | None) -> float | None:
