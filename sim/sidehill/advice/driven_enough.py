@@ -56,8 +56,8 @@ class DrivenEnough:
         if self.is_already:
             return "enough as it is"
         if self.value is not None and self.gaps:
-            gaps = " or ".join(setting.show(gap, us) for gap in self.gaps[:2])
-            return f"{setting.show(self.value, us)}, but not {gaps}"
+            gap = setting.show(self.gaps[0], us)
+            return f"{setting.show(self.value, us)}, but not {gap}"
         if self.value is not None:
             bound = "at least" if setting.is_least else "at most"
             return f"{bound} {setting.show(self.value, us)}"

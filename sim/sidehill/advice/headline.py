@@ -14,6 +14,7 @@ from sidehill.run.facts import STABILITY
 from sidehill.strip.words import facts_words
 
 JUMPS = "result jumps about here"
+_JUST, _SHORT = "but only just enough here, with nothing to spare", "helps, and is not enough here"
 
 
 @dataclass(frozen=True)
@@ -39,8 +40,9 @@ def _as_delivered(first: Look) -> str:
     outcome = first.outcome
     worst = None if outcome is None else outcome.stability
     lead = "" if worst in (None, "planted", "overturned") else f"{STABILITY[worst]}: "
+    lead = "" if lead and lead[:-2] in happens(first) else lead
     reach = reach_words(first.reach)
-    return f"On this bank, as delivered: {lead}{happens(first)}. On others: {reach}."
+    return f"On this bank, as delivered: {lead}{happens(first)}. On other slopes: {reach}."
 
 
 def reach_words(reach: Reach | None) -> str:
@@ -48,11 +50,11 @@ def reach_words(reach: Reach | None) -> str:
     if reach is None:
         return "not computed"
     if reach.good_up_to is None:
-        return f"on no slope tried, from {show_slope(reach.tried_from)} on: {_end(reach)}"
+        return f"good on no slope, not even on {show_slope(reach.tried_from)}: {_end(reach)}"
     good = show_slope(reach.good_up_to, "down")
     most = ", the steepest tried" if reach.ending is None else ""
     if reach.planted_up_to is None:
-        return f"one wheel or other hops on every slope, but no more than hops up to {good}{most}"
+        return f"a wheel comes up on every slope; up to {good}{most} it only hops"
     planted = show_slope(reach.planted_up_to, "down")
     if planted == good:
         return f"all wheels stay down up to {good}{most}"
@@ -88,7 +90,7 @@ def answer(
         _as_delivered(first),
         *_free_lines(first, free, kept, asked, top),
         *_buy_lines(first, to_buy, offers, rear_share, asked, top),
-        *_nothing(looks, asked),
+        *_nothing(looks, asked, top),
     )
     able = [look for look in free.values() if holds(look, asked, top)]
     best = max(able, key=lambda look: look.good_up_to or 0.0, default=None)
@@ -105,9 +107,12 @@ def _free_lines(
         for name, look in free.items()
         if name not in able and (gain(look, first, top) or 0.0) > 0.0
     }
-    told = [f"Costs nothing: {name}: {reach_words(look.reach)}." for name, look in able.items()]
+    told = []
+    if able:
+        each = [f"{name}: {reach_words(look.reach)}" for name, look in able.items()]
+        told.append(f"Costs nothing: {'. Or '.join(each)}.")
     told += [
-        f"Costs nothing, and is not enough here: {name}: {reach_words(look.reach)}."
+        f"Costs nothing, {_JUST if look.is_good else _SHORT}: {name}: {reach_words(look.reach)}."
         for name, look in helps.items()
     ]
     if not told and free:
@@ -134,7 +139,7 @@ def _buy_lines(
             return []
         if holds(first, asked, top):
             return ["Nothing compared that is bought surely reaches further than as delivered."]
-        return ["Nothing compared that is bought keeps its wheels down here and surely beyond."]
+        return ["Nothing compared that is bought, by itself, is enough on this bank."]
     best, *more = to_buy
     start = "If one thing is bought" if best.is_one_purchase else "If it is bought together"
     told = [f"{start}: “{best.look.name}”: {reach_words(best.look.reach)}{_why(best, rear_share)}."]
@@ -150,10 +155,10 @@ def _why(offer: Offer, rear_share: Finding) -> str:
     )
 
 
-def _nothing(looks: Sequence[Look], asked: float) -> list[str]:
-    if any(look.is_good for look in looks):
+def _nothing(looks: Sequence[Look], asked: float, top: float) -> list[str]:
+    if any(holds(look, asked, top) for look in looks):
         return []
     return [
-        f"Nothing compared here keeps its wheels down on {show_slope(asked)}: keep this machine "
-        "off this bank."
+        f"Nothing compared here keeps its wheels down on {show_slope(asked)} with anything to "
+        "spare: keep this machine off this bank."
     ]

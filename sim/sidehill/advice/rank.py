@@ -76,11 +76,14 @@ def _best_kept(options: Sequence[Ranked]) -> NDArray[np.bool_]:
     return pareto(np.round(figures[:, ~np.isnan(figures).all(axis=0)]))
 
 
-def _order(option: Ranked, by: str) -> tuple[bool, float, float, float]:
-    """Best first, equal within the step that counts; equal ones by mass, then width."""
-    value = option.buys[by]
+_THEN = ("planted_up_to_deg", "off_stop_up_to_deg", "upright_up_to_deg")
+
+
+def _order(option: Ranked, by: str) -> tuple[float, ...]:
+    """Best first; equal ones by what else they do driven, then mass, then width."""
+    bought = [option.buys[name] for name in (by, *_THEN)]
     costs = option.costs["mass_kg"], option.costs["tyre_width_m"]
-    return (isnan(value), 0.0 if isnan(value) else -value, *costs)
+    return (isnan(bought[0]), *(0.0 if isnan(value) else -value for value in bought), *costs)
 
 
 def pareto(figures: Array) -> NDArray[np.bool_]:

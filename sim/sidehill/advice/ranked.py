@@ -25,6 +25,8 @@ Peaks = Mapping[str, Mapping[str, float]]  # option -> wheel -> [N]
 BUYS = {
     "good_up_to_deg": 0.04,
     "planted_up_to_deg": 0.04,
+    "off_stop_up_to_deg": 0.04,
+    "upright_up_to_deg": 0.04,
     "least_lift_off_slope_deg": 0.05,
     "lift_off_slope_deg": 0.05,
     "overturn_slope_deg": 0.05,
@@ -101,13 +103,18 @@ def _statics(report: TipReport, site: Site) -> dict[str, float]:
 
 
 def _driven(look: Look | None) -> dict[str, float]:
-    """How far its strip is good; 0 where even the lowest slope tried is not."""
-    if look is None or look.reach is None:
-        return {"good_up_to_deg": nan, "planted_up_to_deg": nan}
-    return {
-        "good_up_to_deg": degrees(look.reach.good_up_to or 0.0),
-        "planted_up_to_deg": degrees(look.reach.planted_up_to or 0.0),
-    }
+    """How far its strip is good, and short of worse; 0 where even the lowest slope is not."""
+    names = ("good_up_to_deg", "planted_up_to_deg", "off_stop_up_to_deg", "upright_up_to_deg")
+    if look is None or look.reach is None or look.strip is None:
+        return dict.fromkeys(names, nan)
+    reach, strip = look.reach, look.strip
+    ends = (
+        reach.good_up_to,
+        reach.planted_up_to,
+        strip.limit("on_stop").good_up_to,
+        strip.limit("overturned").good_up_to,
+    )
+    return {name: degrees(end or 0.0) for name, end in zip(names, ends, strict=True)}
 
 
 def _number(value: float | None) -> float:

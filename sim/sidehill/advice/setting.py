@@ -8,7 +8,7 @@ from sidehill.advice.ballast import ballast_left
 from sidehill.advice.enough import WIDEST_SPACER
 from sidehill.advice.lacks import lacks
 from sidehill.case import Case
-from sidehill.files.units import show, to_si
+from sidehill.files.units import Rounding, show, to_si
 from sidehill.machine.loader import pin_height
 
 FULLEST = 0.75  # of a tyre's volume: level with the valve at 12 o'clock (common practice)
@@ -30,7 +30,6 @@ class Setting:
 
     name: str  # "rear spacers"
     kind: str  # of `units.show`, or "fill"
-    each: str  # " a side", or nothing
     is_least: bool  # the smallest that is enough is looked for; else the largest that still is
     values: tuple[float, ...]
     change: Callable[[Case, float], Case]
@@ -40,8 +39,8 @@ class Setting:
         """A value for a person, rounded to the careful side."""
         if self.kind == "fill":
             return f"{100.0 * value:.0f} % full"
-        rounding = "up" if self.is_least else "down"
-        return f"{show(value, self.kind, us=us, rounding=rounding)}{self.each}"  # type: ignore[arg-type]
+        rounding: Rounding = "up" if self.is_least else "down"
+        return show(value, self.kind, us=us, rounding=rounding)
 
 
 def settings(case: Case, us: bool) -> tuple[Setting, ...]:
@@ -74,29 +73,29 @@ def _below(own: float, least: float, step: float) -> tuple[float, ...]:
 
 def _spacers(case: Case, us: bool) -> Setting:
     values = _above(max(case.outfit.rear_spacer, 0.0), WIDEST_SPACER, _step("length", us))
-    return Setting("rear spacers", "length", " a side", True, values, _outfit("rear_spacer"))
+    return Setting("rear spacers, a side", "length", True, values, _outfit("rear_spacer"))
 
 
 def _fill(case: Case) -> Setting:
     values = _above(case.outfit.rear_fill, FULLEST, _FILL_STEP)
-    return Setting("rear tyres filled", "fill", "", True, values, _outfit("rear_fill"))
+    return Setting("rear tyres filled", "fill", True, values, _outfit("rear_fill"))
 
 
 def _box(case: Case, us: bool) -> Setting:
     place, change = case.machine.ballast.rear_box, _outfit("rear_ballast")
     if place is None:
         missing = lacks(case.machine, "[ballast] rear_box")
-        return Setting("rear box", "mass", "", True, (), change, missing)
+        return Setting("rear box", "mass", True, (), change, missing)
     most = ballast_left(case.machine, case.outfit, place[0])
     values = _above(case.outfit.rear_ballast, most, _step("mass", us))
-    return Setting("rear box", "mass", "", True, values, change)
+    return Setting("rear box", "mass", True, values, change)
 
 
 def _speed(case: Case, us: bool) -> Setting:
     own, step = case.scenario.drive.speed, _step("speed", us)
     values = _below(own, max(to_si(_SLOWEST, "speed"), step), step)
     return Setting(
-        "speed", "speed", "", False, values,
+        "speed", "speed", False, values,
         lambda at, value: at.with_scenario({"drive.speed": value}),
         "" if values else "it is parked, or creeps already",
     )  # fmt: skip
@@ -106,10 +105,10 @@ def _bucket(case: Case, us: bool) -> Setting:
     loader, change = case.machine.loader, _outfit("bucket_height")
     name = "bucket pin"
     if loader is None:
-        return Setting(name, "length", "", False, (), change, lacks(case.machine, "[loader]"))
+        return Setting(name, "length", False, (), change, lacks(case.machine, "[loader]"))
     if case.scenario.loader is not None:
-        return Setting(name, "length", "", False, (), change, "the scenario moves the bucket")
+        return Setting(name, "length", False, (), change, "the scenario moves the bucket")
     own = pin_height(loader, case.outfit.bucket_height)
     values = _below(own, loader.carry_height, _step("height", us))
     lack = "" if values else "it is carried low already"
-    return Setting(name, "length", "", False, values, change, lack)
+    return Setting(name, "length", False, values, change, lack)

@@ -13,11 +13,13 @@ from sidehill.advice.driven_enough import GOALS, DrivenEnough
 from sidehill.files.units import show_slope
 from sidehill.sheet.bank import bank_drawing, bank_words
 from sidehill.sheet.findings import Findings
-from sidehill.sheet.rows import Row, rows, shown_options
+from sidehill.sheet.room import bottom, is_one_page, top, way
+from sidehill.sheet.rows import OPTION, Row, rows, spoken_of
 from sidehill.sheet.signs import Sign, spot_sign
-from sidehill.sheet.strips_svg import axis_svg, legend
+from sidehill.sheet.strips_svg import axis_svg, legend, pattern
 from sidehill.strip.spot import Spot
 
+FEWEST = 2  # options that stay however long their words are
 BACKWARD = (
     "tipping backward on starting uphill is not computed; the manual and a qualified person decide"
 )
@@ -32,6 +34,7 @@ class First:
     answer: tuple[str, ...]
     rows: tuple[Row, ...]
     more: str  # how many options are in the appendix
+    pattern: Markup
     axis: Markup
     legend: tuple[tuple[Markup, str], ...]
     up_and_down: tuple[tuple[str, Sign, str], ...]  # which way, sign, what happens
@@ -46,25 +49,62 @@ class First:
 
 
 def first(found: Findings) -> First:
-    """Everything on it."""
-    shown = shown_options(found)
+    """Everything on it, with as many options as there is room for."""
+    ways = list(rows(found))
+    page = _with(found, ways)
+    while not fits(page) and (last := _least(found, ways)) is not None:
+        ways.remove(last)
+        page = _with(found, ways)
+    return page
+
+
+def _least(found: Findings, ways: list[Row]) -> Row | None:
+    """The option with least effect that the answer does not speak of; None: two are left."""
+    options = [row for row in ways if row.group == OPTION]
+    spare = [row for row in options if row.name not in spoken_of(found)]
+    return spare[-1] if spare and len(options) > FEWEST else None
+
+
+def _with(found: Findings, ways: list[Row]) -> First:
+    shown = tuple(row.name for row in ways if row.group == OPTION)
+    us = found.wish.us
     return First(
         bank=bank_words(found),
         drawing=bank_drawing(found),
         answer=found.answer.lines,
-        rows=rows(found),
+        rows=tuple(ways),
         more=_more(found, len(shown)),
+        pattern=pattern(),
         axis=axis_svg(),
         legend=legend(),
         up_and_down=tuple(_way(name, spot) for name, spot in found.looks.up_and_down.items()),
         backward=BACKWARD,
         enough_for=_enough_for(found),
         goals=tuple(GOALS),
-        enough=tuple(_enough(items, found.wish.us) for items in found.enough),
-        new=new_lines(found.apart, shown, found.wish.us),
-        already=tuple(past_words(item, found.wish.us) for item in found.apart.already),
+        enough=tuple(_enough(items, us) for items in found.enough),
+        new=new_lines(found.apart, shown, us),
+        already=tuple(past_words(item, us) for item in found.apart.already),
         warnings=found.apart.warned,
         asks=asks(found.study.machine, _bought(found, shown)),
+    )
+
+
+def fits(page: First) -> bool:
+    """Whether it goes onto one page of 9 pt."""
+    words = [f"{row.name}: {row.sign.words} ({row.detail})" for row in page.rows]
+    costs = [
+        " · ".join((*row.cost_words, "new: " + ", ".join(row.costs.new if row.costs else ())))
+        for row in page.rows
+    ]
+    under = [f"Warning: {line}" for line in page.warnings]
+    if page.already:
+        under.append(f"Past a rating or rule already as delivered: {'; '.join(page.already)}.")
+    if page.new:
+        under.append(f"New with some of them: {'; '.join(page.new)}.")
+    return is_one_page(
+        top(page.bank, page.answer),
+        [way(what, cost) for what, cost in zip(words, costs, strict=True)],
+        bottom([answers for _, answers in page.enough], page.asks, under),
     )
 
 

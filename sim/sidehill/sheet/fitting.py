@@ -6,12 +6,12 @@ from typing import Any
 from sidehill.advice.finding import Finding
 from sidehill.sheet.cells import UNCHECKED, judged
 from sidehill.sheet.findings import Findings
-from sidehill.sheet.rows import shown_options
 
 
 def fit_table(found: Findings) -> dict[str, Any]:
     """Columns, rows of what is judged, rows of what is not, and what is past a limit elsewhere."""
-    names = [found.delivered, *(n for n in shown_options(found) if n in _speaks_of(found))]
+    speaks_of = _speaks_of(found)
+    names = [o.name for o in found.study.options if o.name in speaks_of]
     lines = [_line(found, findings) for findings in _matched(found, names)]
     return {
         "names": names,
@@ -22,8 +22,13 @@ def fit_table(found: Findings) -> dict[str, Any]:
 
 
 def _speaks_of(found: Findings) -> set[str]:
-    """Options that the answer or the pictures show."""
-    return {*(offer.look.name for offer in found.answer.to_buy), *found.shown.records, found.best}
+    """Options that the answer or the pictures show, and as delivered."""
+    return {
+        found.delivered,
+        *(offer.look.name for offer in found.answer.to_buy),
+        *found.shown.records,
+        found.best,
+    }
 
 
 def _matched(found: Findings, names: Sequence[str]) -> list[list[Finding | None]]:

@@ -1,6 +1,5 @@
 """The ways on page one: as delivered, what costs nothing, and the options with most effect."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from math import degrees
 from typing import Any
@@ -12,6 +11,7 @@ from sidehill.advice.look import Look
 from sidehill.advice.reach import Reach
 from sidehill.files.units import round_to, show, show_slope
 from sidehill.run.facts import ARRIVED
+from sidehill.run.outcome import Outcome
 from sidehill.run.why import wheel_words
 from sidehill.sheet.costs import Costs, cost_words, costs_of
 from sidehill.sheet.findings import Findings
@@ -20,6 +20,7 @@ from sidehill.sheet.strips_svg import strip_svg
 
 MOST_OPTIONS = 8
 _EXPECTED = "uphill rear wheel"
+_NEVER_MET = ("not_started", "over")  # of which nobody asks whether it met everything
 DELIVERED, FREE, OPTION = "as delivered", "costs nothing", "to be bought or changed"
 
 
@@ -61,33 +62,31 @@ class Row:
 
 
 def rows(found: Findings) -> tuple[Row, ...]:
-    """All of page one, in order."""
-    return tuple(_rows(found))
-
-
-def _rows(found: Findings) -> Iterator[Row]:
+    """As delivered, what is free, and at most eight options, those with most effect."""
     looks = found.looks
-    yield _row(found, looks.delivered, DELIVERED)
-    for look in looks.free.values():
-        yield _row(found, look, FREE)
-    for name in shown_options(found):
-        yield _row(found, looks.options[name], OPTION)
+    start = [_row(found, looks.delivered, DELIVERED)]
+    start += [_row(found, look, FREE) for look in looks.free.values()]
+    names = _by_effect(found)
+    kept = sorted(names, key=lambda name: (name not in spoken_of(found), names.index(name)))
+    return (
+        *start,
+        *(_row(found, looks.options[n], OPTION) for n in names if n in kept[:MOST_OPTIONS]),
+    )
 
 
-def shown_options(found: Findings) -> tuple[str, ...]:
-    """At most eight, those with most effect, as ranked; what is free stands among the free.
+def spoken_of(found: Findings) -> set[str]:
+    """Options that the answer names: they are always shown."""
+    return {offer.look.name for offer in found.answer.to_buy}
 
-    Those that the answer speaks of are always among them.
-    """
+
+def _by_effect(found: Findings) -> list[str]:
+    """Options as ranked; as delivered, and what is free, stand elsewhere."""
     free = found.looks.same_as_free()
-    spoken = {offer.look.name for offer in found.answer.to_buy}
-    names = [
+    return [
         option.option
         for option in found.ranking.options
         if option.option != found.delivered and option.option not in free
     ]
-    kept = sorted(names, key=lambda name: (name not in spoken, names.index(name)))[:MOST_OPTIONS]
-    return tuple(name for name in names if name in kept)
 
 
 def _row(found: Findings, look: Look, group: str) -> Row:
@@ -129,14 +128,21 @@ def short_reach(reach: Reach | None) -> tuple[str, str]:
 
 
 def detail(look: Look) -> str:
-    """What the sign's words leave open: how long and how high a wheel was up; else why.
+    """What the sign's words leave open: why it did not get there, how long a wheel was up.
 
     Which wheel is left out where it is the one that everybody expects.
     """
     outcome = look.outcome
-    if outcome is None or outcome.progress not in ARRIVED or not look.engines_agree:
+    if outcome is None or not look.engines_agree:
         return happens(look)
-    if not outcome.spells:
+    got = "" if outcome.progress in ARRIVED else outcome.why.split("; ")[0]
+    missed = "" if outcome.met or outcome.progress in _NEVER_MET else "not all was met"
+    return "; ".join(part for part in (got, _spell(look, outcome), missed) if part)
+
+
+def _spell(look: Look, outcome: Outcome) -> str:
+    """The longest time that a wheel was up, in short; nothing of a run that went over."""
+    if not outcome.spells or outcome.progress in _NEVER_MET:
         return ""
     spell = max(outcome.spells, key=lambda item: item.end_s - item.start_s)
     wheel = wheel_words(spell.wheel, look.case.scenario.ground.uphill)

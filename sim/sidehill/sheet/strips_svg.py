@@ -76,21 +76,24 @@ def _told(strip: Strip) -> list[str]:
     return [f"{low:.1f} to {high:.1f} deg {name}" for name, low, high in told]
 
 
+def pattern() -> Markup:
+    """The hatch that all bands refer to; it must be drawn wherever they are."""
+    return Markup(
+        '<svg class="pattern" width="0" height="0" aria-hidden="true" focusable="false"><defs>'
+        f'<pattern id="{_HATCH}" width="6" height="6" patternUnits="userSpaceOnUse" '
+        'patternTransform="rotate(45)"><rect width="2" height="6" fill="#fff"/>'
+        '<rect x="2" width="1" height="6" fill="#333"/></pattern></defs></svg>'
+    )
+
+
 def axis_svg() -> Markup:
-    """Degrees under the bands, and the pattern that they refer to."""
+    """Degrees over the bands."""
     ticks = "".join(
         f'<path d="M{10 * at} 0v4" class="tick"/><text x="{10 * at}" y="19" '
         f'text-anchor="middle">{at}°</text>'
         for at in (5, 10, 15, 20, 25, 30)
     )
-    pattern = (
-        f'<defs><pattern id="{_HATCH}" width="6" height="6" patternUnits="userSpaceOnUse" '
-        'patternTransform="rotate(45)"><rect width="2" height="6" fill="#fff"/>'
-        '<rect x="2" width="1" height="6" fill="#333"/></pattern></defs>'
-    )
-    return Markup(
-        f'<svg class="axis" viewBox="0 0 {WIDE:g} 22" aria-hidden="true">{pattern}{ticks}</svg>'
-    )
+    return Markup(f'<svg class="axis" viewBox="0 0 {WIDE:g} 22" aria-hidden="true">{ticks}</svg>')
 
 
 def legend() -> tuple[tuple[Markup, str], ...]:
