@@ -6,6 +6,7 @@ from sidehill.machine.outfit import Outfit
 
 SPACERS, BALLAST, LOWER_BUCKET, LIGHTER_LOAD = "spacers", "ballast", "lower bucket", "lighter load"
 LOADER = "loader"  # which way it changes is asked of the machine
+REAR_BOX = "rear box"
 
 KINDS = {  # of every field of an outfit
     "rear_spacer": SPACERS,
@@ -28,6 +29,29 @@ KINDS = {  # of every field of an outfit
     "attachment_at": "other",
     "rops": "other",
 }
+
+FREE = frozenset({LOWER_BUCKET, LIGHTER_LOAD})
+
+_BOUGHT = {
+    "rear_spacer": "rear spacers",
+    "front_spacer": "front spacers",
+    "rear_track": "rear wheels reset",
+    "front_track": "front wheels reset",
+    "rear_fill": "filled rear tyres",
+    "front_fill": "filled front tyres",
+    "rear_wheel_weight": "rear wheel weights",
+    "rear_ballast": REAR_BOX,
+    "front_weight": "front weight",
+    "front_axle_swing": "tighter axle stop",
+}
+
+
+def bought(outfit: Outfit, as_delivered: Outfit) -> frozenset[str]:
+    """The things that would have to be bought or done in a workshop, each by its own name."""
+    own, other = outfit.model_dump(), as_delivered.model_dump()
+    return frozenset(
+        name for field, name in _BOUGHT.items() if own[field] != other[field] and own[field]
+    )
 
 
 def changes(machine: Machine, outfit: Outfit, as_delivered: Outfit) -> frozenset[str]:

@@ -13,14 +13,33 @@ from sidehill.machine.tractor import kingpin
 def clearance_findings(fitted: Fitted) -> tuple[Finding, ...]:
     """Attachments beside or between the tyres, front tyre and loader frame, hub of a spacer."""
     found = [_beside(fitted, item) for item in fitted.machine.attachment]
-    if any(item.position == "mid" for item in fitted.machine.attachment):
-        found.append(
-            Figure("mid-mounted mower", "ramps and brackets", "length", None).unchecked(
-                "drive-over ramps and mower brackets limit how far wheels can move (common "
-                "practice), and their places are not in the file: measure on the machine"
-            )
-        )
-    return (*found, *_loader_frame(fitted), *_hubs(fitted))
+    found += [_ramps(fitted, item) for item in fitted.machine.attachment if item.position == "mid"]
+    return (*found, _fender(fitted), *_loader_frame(fitted), *_hubs(fitted))
+
+
+def _ramps(fitted: Fitted, item: Attachment) -> Finding:
+    """Tyres wider than the ramps miss them as the mower is driven over."""
+    figure = Figure(
+        item.name, "outside width over its ramps", "length", max(outside_widths(fitted))
+    )
+    missing = lacks(fitted.machine, f'ramp_width of [[attachment]] "{item.name}"')
+    return figure.check(
+        item.ramp_width,
+        "ramp_width is over the outer edges of the ramps that it is driven over; brackets and "
+        "gauge-wheel arms: measure on the machine",
+        f"{missing}; gauge-wheel arms and brackets limit the wheels as well (common practice)",
+    )
+
+
+def _fender(fitted: Fitted) -> Finding:
+    """A tyre that moves outward comes toward the fender's lip, lights and steps."""
+    out = (fitted.rear_track - fitted.machine.rear_tyre.track) / 2.0
+    figure = Figure("rear tyre", "moved out, a side", "length", out)
+    return figure.check(
+        fitted.machine.body.fender_gap,
+        "fender_gap is how far out it may move before it meets fender, lights or steps",
+        lacks(fitted.machine, "body.fender_gap"),
+    )
 
 
 def _beside(fitted: Fitted, item: Attachment) -> Finding:

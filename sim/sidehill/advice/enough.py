@@ -8,20 +8,17 @@ import numpy as np
 from scipy.optimize import brentq
 
 from sidehill.advice.answer import Enough, Sought
-from sidehill.advice.axles import axle_ratings
+from sidehill.advice.ballast import ballast_left
 from sidehill.advice.lacks import lacks
 from sidehill.advice.measure import Event, Measure, rigid
 from sidehill.advice.site import Site
 from sidehill.files.errors import InputError
-from sidehill.machine.build import fit
 from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
-from sidehill.statics.axles import axle_loads
 
 Axle = Literal["front", "rear"]
 
 WIDEST_SPACER = 0.150  # [m] a side; usual rear ones are 1.5 to 3 in (common practice, no source)
-MOST_BALLAST = 500.0  # [kg] where the file has no rating of the rear axle; chosen
 
 
 def enough_spacer(
@@ -74,7 +71,7 @@ def enough_ballast(
     if machine.ballast.rear_box is None:
         missing = lacks(machine, "[ballast] rear_box")
         return Enough(sought, by.name, None, float("nan"), wanted, 0.0, missing)
-    most = _ballast_left(machine, outfit, machine.ballast.rear_box[0]) if most is None else most
+    most = ballast_left(machine, outfit, machine.ballast.rear_box[0]) if most is None else most
     slope_of = _over(by, outfit, "rear_ballast")
     found = smallest_setting(slope_of, wanted, most, by.mass_tolerance, by.scan)
     return Enough(sought, by.name, *found, wanted, most)
@@ -88,16 +85,6 @@ def _check(wanted: float) -> None:
 def _over(measure: Measure, outfit: Outfit, option: str) -> Callable[[float], float]:
     """[rad] of the measure as a function of one option [SI]."""
     return lambda setting: measure.slope_of(outfit.with_values({option: setting}))
-
-
-def _ballast_left(machine: Machine, outfit: Outfit, place: float) -> float:
-    """[kg] of a box at that place [m] that brings the rear axle to its rating on the level."""
-    rating = axle_ratings(machine)[1]
-    if rating is None:
-        return MOST_BALLAST
-    rear = axle_loads(fit(machine, outfit.with_values({"rear_ballast": 0.0})))[1]
-    a_kilogram = 1.0 - place / machine.body.wheelbase
-    return max(rating - rear, 0.0) / a_kilogram
 
 
 _NO_SLOPE = -pi / 2  # [rad] stands for a setting at which the machine has no slope at all

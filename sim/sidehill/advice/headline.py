@@ -1,73 +1,164 @@
-"""The ranking in a sentence or two: the cheap helps first where they beat spacers."""
+"""The answer in a few sentences: the bank as delivered, what costs nothing, what to buy."""
 
-from collections.abc import Sequence
-from math import radians
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
-from sidehill.advice.changes import BALLAST, LIGHTER_LOAD, LOWER_BUCKET, SPACERS
-from sidehill.advice.ranked import BUYS, Ranked
-from sidehill.files.units import show, show_angle
+from sidehill.advice.changes import REAR_BOX
+from sidehill.advice.finding import Finding
+from sidehill.advice.free import Free
+from sidehill.advice.look import Look
+from sidehill.advice.offer import Offer, gain, highest, holds, worth_buying
+from sidehill.advice.reach import Reach
+from sidehill.files.units import show_slope
+from sidehill.run.facts import STABILITY
+from sidehill.strip.words import facts_words
 
-_RIVALS = {
-    LOWER_BUCKET: "A lower bucket",
-    LIGHTER_LOAD: "A lighter load",
-    BALLAST: "Ballast",
-}
-_NAMES = {
-    "least_lift_off_slope_deg": "lift-off slope on its tyres, standing (lower bound)",
-    "lift_off_slope_deg": "rigid lift-off slope",
-    "overturn_slope_deg": "rigid overturn slope",
-    "energy_to_tip_j": "energy to tip",
-    "lift_limit_deg": "driven slope limit until a wheel lifts",
-    "stop_limit_deg": "driven slope limit until the axle stop is met",
-    "overturn_limit_deg": "driven slope limit until it overturns, slides or stalls",
-}
+JUMPS = "result jumps about here"
+_JUST, _SHORT = "but only just enough here, with nothing to spare", "helps, and is not enough here"
 
 
-def headline(options: Sequence[Ranked], by: str) -> tuple[str, ...]:
-    """Which change alone buys most of the deciding figure; combined changes are left to the table.
+@dataclass(frozen=True)
+class Answer:
+    """What is said first, and the options that it speaks of."""
 
-    First a line for each of lower bucket, lighter load and ballast that beats the best spacers, the
-    best of them first; else a line that says what buys most, or that nothing compared does.
+    lines: tuple[str, ...]
+    to_buy: tuple[Offer, ...]
+    best_free: Look | None  # of those that hold on the bank, the one that reaches furthest
+
+
+def happens(look: Look) -> str:
+    """What a run on the bank came to, in one line."""
+    outcome = look.outcome
+    if outcome is None:
+        return f"not computed: {look.problem}"
+    told = outcome.why or facts_words(outcome.stability, outcome.progress)
+    return told if look.engines_agree else f"{told}; {JUMPS}: the second engine says otherwise"
+
+
+def _as_delivered(first: Look) -> str:
+    """What it came to, the worst that its wheels did first, and how far it is good."""
+    outcome = first.outcome
+    worst = None if outcome is None else outcome.stability
+    lead = "" if worst in (None, "planted", "overturned") else f"{STABILITY[worst]}: "
+    lead = "" if lead and lead[:-2] in happens(first) else lead
+    reach = reach_words(first.reach)
+    return f"On this bank, as delivered: {lead}{happens(first)}. On other slopes: {reach}."
+
+
+def reach_words(reach: Reach | None) -> str:
+    """How far it is good, in one line."""
+    if reach is None:
+        return "not computed"
+    if reach.good_up_to is None:
+        return f"good on no slope, not even on {show_slope(reach.tried_from)}: {_end(reach)}"
+    good = show_slope(reach.good_up_to, "down")
+    most = ", the steepest tried" if reach.ending is None else ""
+    if reach.planted_up_to is None:
+        return f"a wheel comes up on every slope; up to {good}{most} it only hops"
+    planted = show_slope(reach.planted_up_to, "down")
+    if planted == good:
+        return f"all wheels stay down up to {good}{most}"
+    return f"all wheels stay down up to {planted}, and one only hops up to {good}{most}"
+
+
+def _end(reach: Reach) -> str:
+    outcome = reach.ending.outcome if reach.ending is not None else None
+    if outcome is None or outcome.stability is None:
+        return "not computed"
+    return facts_words(outcome.stability, outcome.progress)
+
+
+def answer(
+    first: Look,
+    free: Mapping[str, Look],
+    kept: Sequence[Free],
+    offers: Sequence[Offer],
+    rear_share: Finding,
+) -> Answer:
+    """The answer.
+
+    Args:
+        free: what costs nothing, looked at; kept: what of it is so already;
+        rear_share: the least share of the rear axle as delivered.
     """
-    best = best_alone(options, by)
-    if not best:
-        return (f"No change of those compared, alone, adds to the {_NAMES[by]}.",)
-    spacers = best.get(SPACERS)
-    least = spacers.gains[by] if spacers else 0.0
-    beating = [kind for kind in best if kind in _RIVALS and best[kind].gains[by] > least]
-    if spacers is None or not beating:
-        kind = max(best, key=lambda kind: best[kind].gains[by])
-        return (f"{_RIVALS.get(kind, kind.capitalize())} alone: {_bought(best[kind], by)}.",)
-    beating.sort(key=lambda kind: -best[kind].gains[by])
-    return tuple(
-        f"{_RIVALS[kind]} beats spacers: {_bought(best[kind], by)}; "
-        f'the best spacers alone, "{spacers.option}", add {_amount(spacers, by)}.'
-        for kind in beating
+    asked = first.case.scenario.ground.slope
+    looks = [first, *free.values(), *(offer.look for offer in offers)]
+    top = highest(looks, asked)
+    lacking = rear_share.verdict == "over"
+    to_buy = worth_buying(offers, first, asked, frozenset({REAR_BOX} if lacking else ()))
+    lines = (
+        _as_delivered(first),
+        *_free_lines(first, free, kept, asked, top),
+        *_buy_lines(first, to_buy, offers, rear_share, asked, top),
+        *_nothing(looks, asked, top),
+    )
+    able = [look for look in free.values() if holds(look, asked, top)]
+    best = max(able, key=lambda look: look.good_up_to or 0.0, default=None)
+    return Answer(lines, to_buy, best)
+
+
+def _free_lines(
+    first: Look, free: Mapping[str, Look], kept: Sequence[Free], asked: float, top: float
+) -> list[str]:
+    """What holds on the bank first; then what helps and is not enough; what is so already."""
+    able = {name: look for name, look in free.items() if holds(look, asked, top)}
+    helps = {
+        name: look
+        for name, look in free.items()
+        if name not in able and (gain(look, first, top) or 0.0) > 0.0
+    }
+    told = []
+    if able:
+        each = [f"{name}: {reach_words(look.reach)}" for name, look in able.items()]
+        told.append(f"Costs nothing: {'. Or '.join(each)}.")
+    told += [
+        f"Costs nothing, {_JUST if look.is_good else _SHORT}: {name}: {reach_words(look.reach)}."
+        for name, look in helps.items()
+    ]
+    if not told and free:
+        told.append("None of what costs nothing is enough on this bank: see below.")
+    return told + [
+        f"{item.already[0].upper()}{item.already[1:]}." for item in kept if _is_kept(item)
+    ]
+
+
+def _is_kept(item: Free) -> bool:
+    return ": " in item.already  # says what to keep to, not only that there is nothing
+
+
+def _buy_lines(
+    first: Look,
+    to_buy: Sequence[Offer],
+    offers: Sequence[Offer],
+    rear_share: Finding,
+    asked: float,
+    top: float,
+) -> list[str]:
+    if not to_buy:
+        if not any(offer.bought for offer in offers):
+            return []
+        if holds(first, asked, top):
+            return ["Nothing compared that is bought surely reaches further than as delivered."]
+        return ["Nothing compared that is bought, by itself, is enough on this bank."]
+    best, *more = to_buy
+    start = "If one thing is bought" if best.is_one_purchase else "If it is bought together"
+    told = [f"{start}: “{best.look.name}”: {reach_words(best.look.reach)}{_why(best, rear_share)}."]
+    return told + [f"Further: “{o.look.name}”: {reach_words(o.look.reach)}." for o in more]
+
+
+def _why(offer: Offer, rear_share: Finding) -> str:
+    if REAR_BOX not in offer.bought or rear_share.verdict != "over":
+        return ""
+    return (
+        "; the loader needs rear ballast anyway (rear share with the bucket full "
+        f"{rear_share.value_text()}, wants at least {rear_share.limit_text()})"
     )
 
 
-def best_alone(options: Sequence[Ranked], by: str) -> dict[str, Ranked]:
-    """Kind of change -> the option that gains most by that kind alone; only what gains.
-
-    A gain is a difference of two figures, each within the step that counts.
-    """
-    best: dict[str, Ranked] = {}
-    for option in options:
-        if len(option.changed) != 1 or not option.gains[by] >= 2.0 * BUYS[by]:
-            continue
-        (kind,) = option.changed
-        if kind not in best or option.gains[by] > best[kind].gains[by]:
-            best[kind] = option
-    return best
-
-
-def _bought(option: Ranked, by: str) -> str:
-    return f'"{option.option}" adds {_amount(option, by)} to the {_NAMES[by]}'
-
-
-def _amount(option: Ranked, by: str) -> str:
-    """What it gains, rounded down."""
-    gain = option.gains[by]
-    if by.endswith("_j"):
-        return show(gain, "energy", rounding="down")
-    return show_angle(radians(gain), "down")
+def _nothing(looks: Sequence[Look], asked: float, top: float) -> list[str]:
+    if any(holds(look, asked, top) for look in looks):
+        return []
+    return [
+        f"Nothing compared here keeps its wheels down on {show_slope(asked)} with anything to "
+        "spare: keep this machine off this bank."
+    ]

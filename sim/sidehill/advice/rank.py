@@ -5,11 +5,10 @@ from dataclasses import dataclass, replace
 from math import isnan
 
 import numpy as np
-import pandas as pd
 from numpy.typing import NDArray
 
-from sidehill.advice.headline import headline
-from sidehill.advice.ranked import BUYS, COSTS, Known, Peaks, Ranked, look
+from sidehill.advice.look import Look
+from sidehill.advice.ranked import BUYS, COSTS, Known, Peaks, Ranked, priced
 from sidehill.advice.site import Site
 from sidehill.files.errors import InputError
 from sidehill.statics.vector import Array
@@ -21,13 +20,12 @@ class Ranking:
     """Options from best to worst; those without the deciding figure come last, unplaced."""
 
     by: str  # the figure that decides, a key of BUYS
-    headline: tuple[str, ...]
     options: tuple[Ranked, ...]
 
 
 def rank(
     study: Study,
-    table: pd.DataFrame | None = None,
+    looks: Mapping[str, Look] | None = None,
     peaks: Peaks | None = None,
     by: str = "lift_off_slope_deg",
     steepest_grade: float = 0.0,
@@ -36,8 +34,7 @@ def rank(
     """The study's options ranked; its first option is the one as delivered.
 
     Args:
-        table: of `sweep.compare`; its dynamic limits are taken at their good end. Without it
-            they are not known.
+        looks: by option, what it does driven; without it that is not known.
         peaks: `Outcome.peak_load_n` by option, for prices.
         by: the figure that decides, a key of `BUYS`.
         steepest_grade: [rad] met while working, for prices.
@@ -49,9 +46,8 @@ def rank(
     if by not in BUYS:
         raise InputError(f"rank by '{by}' is not known; use {', '.join(BUYS)}")
     site = Site.of(study.scenario.ground, steepest_grade)
-    rows = {} if table is None else {row["option"]: row for row in table.to_dict("records")}
-    known = Known(rows, peaks or {}, least or {})
-    found = [look(study, option, site, known) for option in study.options]
+    known = Known(looks or {}, peaks or {}, least or {})
+    found = [priced(study, option, site, known) for option in study.options]
     found = [
         replace(option, gains=_gains(option, found[0]), is_pareto=bool(best))
         for option, best in zip(found, _best_kept(found), strict=True)
@@ -61,7 +57,7 @@ def rank(
         replace(option, place=None if isnan(option.buys[by]) else place)
         for place, option in enumerate(found, start=1)
     ]
-    return Ranking(by, headline(placed, by), tuple(placed))
+    return Ranking(by, tuple(placed))
 
 
 def _gains(option: Ranked, first: Ranked) -> dict[str, float]:
@@ -80,11 +76,14 @@ def _best_kept(options: Sequence[Ranked]) -> NDArray[np.bool_]:
     return pareto(np.round(figures[:, ~np.isnan(figures).all(axis=0)]))
 
 
-def _order(option: Ranked, by: str) -> tuple[bool, float, float, float]:
-    """Best first; equal ones by mass, then width."""
-    value = option.buys[by]
+_THEN = ("planted_up_to_deg", "off_stop_up_to_deg", "upright_up_to_deg")
+
+
+def _order(option: Ranked, by: str) -> tuple[float, ...]:
+    """Best first; equal ones by what else they do driven, then mass, then width."""
+    bought = [option.buys[name] for name in (by, *_THEN)]
     costs = option.costs["mass_kg"], option.costs["tyre_width_m"]
-    return (isnan(value), 0.0 if isnan(value) else -value, *costs)
+    return (isnan(bought[0]), *(0.0 if isnan(value) else -value for value in bought), *costs)
 
 
 def pareto(figures: Array) -> NDArray[np.bool_]:

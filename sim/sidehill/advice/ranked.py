@@ -2,35 +2,35 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from math import inf, isnan, nan
-from typing import Any
+from math import degrees, inf, nan
 
 import numpy as np
-import pandas as pd
 
 from sidehill.advice.changes import changes
 from sidehill.advice.finding import Finding
 from sidehill.advice.loaded import Worked
+from sidehill.advice.look import Look
 from sidehill.advice.price import Price, price
 from sidehill.advice.site import Site
 from sidehill.advice.width import tyre_width
 from sidehill.machine.build import fit
 from sidehill.machine.fitted import Fitted
 from sidehill.statics.report import TipReport, tip
-from sidehill.strip.trial import UNTIL
 from sidehill.study.study import Option, Study
 
 Peaks = Mapping[str, Mapping[str, float]]  # option -> wheel -> [N]
-Row = Mapping[str, Any]
 
 # What is bought (more is better) and what it costs (less is better), each with the difference
 # that counts when options are compared: a search's tolerance, or what a shop cannot tell apart.
 BUYS = {
+    "good_up_to_deg": 0.04,
+    "planted_up_to_deg": 0.04,
+    "off_stop_up_to_deg": 0.04,
+    "upright_up_to_deg": 0.04,
     "least_lift_off_slope_deg": 0.05,
     "lift_off_slope_deg": 0.05,
     "overturn_slope_deg": 0.05,
     "energy_to_tip_j": 5.0,
-    **{f"{until}_limit_deg": 0.05 for until in UNTIL},
 }
 COSTS = {
     "tyre_width_m": 0.005,
@@ -44,7 +44,7 @@ COSTS = {
 class Known:
     """What is known of the options beyond closed form, each by option; may be empty."""
 
-    rows: Mapping[str, Row] = field(default_factory=dict)  # of `sweep.compare`
+    looks: Mapping[str, Look] = field(default_factory=dict)  # what each does driven
     peaks: Peaks = field(default_factory=dict)  # `Outcome.peak_load_n`
     least: Mapping[str, float] = field(default_factory=dict)  # [deg] lower end of lift-off
 
@@ -64,10 +64,10 @@ class Ranked:
     problem: str | None  # what failed in its simulation
 
 
-def look(study: Study, option: Option, site: Site, known: Known) -> Ranked:
+def priced(study: Study, option: Option, site: Site, known: Known) -> Ranked:
     """An option before it is compared with others."""
     machine, first, peaks = study.machine, study.options[0], known.peaks
-    row = known.rows.get(option.name, {})
+    driven = known.looks.get(option.name)
     fitted = fit(machine, option.outfit, site.downhill)
     cost = price(
         machine,
@@ -75,19 +75,18 @@ def look(study: Study, option: Option, site: Site, known: Known) -> Ranked:
         Worked(first.outfit, peaks.get(first.name, {})),
         site,
     )
-    problem = row.get("problem")
     return Ranked(
         option=option.name,
         place=None,
         buys={"least_lift_off_slope_deg": known.least.get(option.name, nan)}
         | _statics(tip(fitted, site.slope, site.grade, downhill=site.downhill), site)
-        | _dynamics(row),
+        | _driven(driven),
         gains={},
         costs=_costs(fitted, cost),
         changed=changes(machine, option.outfit, first.outfit),
         is_pareto=False,
         price=cost,
-        problem=None if pd.isna(problem) else str(problem),
+        problem=(driven.problem or None) if driven is not None else None,
     )
 
 
@@ -103,19 +102,23 @@ def _statics(report: TipReport, site: Site) -> dict[str, float]:
     }
 
 
-def _dynamics(row: Row) -> dict[str, float]:
-    """The highest good slope of each limit; 0 where even the lowest one tried was bad."""
-    found = {}
-    for until in UNTIL:
-        good, bad = (
-            _number(row.get(f"{until}_{end}_deg")) for end in ("highest_good", "lowest_bad")
-        )
-        found[f"{until}_limit_deg"] = 0.0 if isnan(good) and not isnan(bad) else good
-    return found
+def _driven(look: Look | None) -> dict[str, float]:
+    """How far its strip is good, and short of worse; 0 where even the lowest slope is not."""
+    names = ("good_up_to_deg", "planted_up_to_deg", "off_stop_up_to_deg", "upright_up_to_deg")
+    if look is None or look.reach is None or look.strip is None:
+        return dict.fromkeys(names, nan)
+    reach, strip = look.reach, look.strip
+    ends = (
+        reach.good_up_to,
+        reach.planted_up_to,
+        strip.limit("on_stop").good_up_to,
+        strip.limit("overturned").good_up_to,
+    )
+    return {name: degrees(end or 0.0) for name, end in zip(names, ends, strict=True)}
 
 
-def _number(value: Any) -> float:
-    return nan if pd.isna(value) else float(value)
+def _number(value: float | None) -> float:
+    return nan if value is None else value
 
 
 def _costs(fitted: Fitted, cost: Price) -> dict[str, float]:

@@ -35,7 +35,8 @@ def command(
         typer.Option(metavar="DIR", help="Runs that are kept; else records/ beside the sheet."),
     ] = None,
     quick: Annotated[
-        bool, typer.Option("--quick", help="Coarser limits, no spread by simulation, a small film.")
+        bool,
+        typer.Option("--quick", help="Coarser strips, no spread by simulation, a small film."),
     ] = False,
     film: Annotated[
         str,

@@ -17,8 +17,9 @@ from sidehill.files.errors import InputError
 from sidehill.files.known import known_degrees, plain
 from sidehill.files.units import to_si
 from sidehill.files.whole import ready_file, ready_folder, write_file
-from sidehill.sheet import answers, trust
+from sidehill.sheet import trust
 from sidehill.sheet.findings import Findings
+from sidehill.sheet.first import first, first_data
 from sidehill.sheet.make import Sheet, make_sheet
 from sidehill.sheet.wish import FilmMode, Wish
 from sidehill.study.study import load_study
@@ -61,7 +62,7 @@ def _slope(text: str) -> float:
 def run(study: str, file: Path, wish: Wish, changes: Sequence[str] = ()) -> Sheet:
     """The sheet, with its progress told."""
     plan = load_study(study, changes)
-    with progress(f"comparing {len(plan.options)} options") as say:
+    with progress(f"looking at {len(plan.options)} options") as say:
         return make_sheet(plan, file, wish, say)
 
 
@@ -74,22 +75,26 @@ def write(file: Path, made: Sheet) -> list[str]:
 
 
 def warnings(made: Sheet) -> list[str]:
-    """Those of the machine in its outfits."""
-    return trust.warnings(made.found)
+    """Those of the machine as delivered; what an option adds stands with it."""
+    return list(made.found.apart.warned)
 
 
 def tell(out: Console, made: Sheet, files: list[str]) -> None:
     """The answer, and where the rest is."""
-    out.print(answers.question(made.found), style="bold")
-    for line in answers.answer(made.found):
+    found = made.found
+    page = first(found)
+    out.print(page.bank, style="bold")
+    for line in page.answer:
         out.print(line)
-    for spacer, box in made.found.enough:
-        out.print(f"{spacer.words}; {box.words}")
+    out.print(f"how much is enough for {page.enough_for}:")
+    for setting, answers in page.enough:
+        told = [f"{words} ({goal})" for words, goal in zip(answers, page.goals, strict=False)]
+        out.print(f"  {setting}: {'; '.join(told) if len(told) > 1 else answers[0]}")
     if made.film.note:
         out.print(made.film.note)
     for file in files:
         out.print(f"wrote {file}")
-    about = trust.trust(made.found)
+    about = trust.trust(found)
     console.close(out, warnings(made), about["notes"], about["defaults"].split(", "))
 
 
@@ -98,10 +103,10 @@ def data(found: Findings) -> dict[str, Any]:
     return {
         "engine": found.wish.engine,
         "key": found.key,
-        "wanted_slope_deg": degrees(found.wanted),
-        "headline": answers.answer(found),
+        "slope_deg": degrees(found.study.scenario.ground.slope),
+        **first_data(found),
         "options": [_option(option) for option in found.ranking.options],
-        "enough": [[_enough(item) for item in pair] for pair in found.enough],
+        "enough_standing": [[_enough(item) for item in pair] for pair in found.standing_enough],
         "peak_loads_slope_deg": found.loads.slope,
         "shown_slope_deg": found.shown.slope,
         "shown": list(found.shown.records),

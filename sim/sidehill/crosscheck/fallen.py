@@ -10,7 +10,6 @@ from sidehill.crosscheck.code6 import BANK, NarrowTractor, Roll, roll
 from sidehill.crosscheck.narrow import narrow_machine
 from sidehill.kernels.layout import TOUCHING
 from sidehill.machine.outfit import Outfit
-from sidehill.run.outcome import read
 from sidehill.run.record import Record, simulate
 from sidehill.run.table import table_scenario
 from sidehill.statics.vector import Array
@@ -40,7 +39,7 @@ def fallen(tractor: NarrowTractor, engine: str = "compiled") -> Fallen:
     scenario = table_scenario("release").with_values({"ground.slope": BANK})
     case = Case(narrow_machine(tractor), scenario, Outfit(operator="0 kg"))
     record = simulate(case, engine)
-    outcome = read(record.state, record.step)
+    outcome = record.outcome
     time, rate = _roll_rate(record)
     bar = float(record.state["touch_step"][0, TOUCHING.index("roll bar")]) * record.step
     blow = (time >= bar) & (time <= bar + _AFTER)

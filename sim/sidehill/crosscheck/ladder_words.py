@@ -6,7 +6,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from sidehill.crosscheck.derating import ANSWERS, STONES, Answer, Crossing
+from sidehill.crosscheck.derating import EVENTS, STONES, Answer, Crossing
 from sidehill.crosscheck.ladder import Ladder
 from sidehill.crosscheck.remainder import Remainder
 from sidehill.crosscheck.rung import FIGURES, Rung, step
@@ -22,11 +22,10 @@ NONE = "–"  # the state does not exist, or is not computed; the rung's note sa
 STONE_HEADINGS = (
     "speed",
     "stone",
+    "drive",
     "no wheel lifts up to",
-    "not over, slid or stalled up to",
-    "the same, differential locked",
-    "no wheel lifts, tyres that envelop",
-    "not over, tyres that envelop",
+    "not over up to",
+    "gets across up to",
 )
 
 
@@ -129,15 +128,17 @@ def stone_cells(found: tuple[Crossing, ...] | str, us: bool) -> dict[str, Any]:
     stones = ", ".join(show(stone, "length", us=us) for stone in STONES)
     about = (
         f"The shipped bank with a stone, hard ground, stones of {stones} under the uphill wheels. "
-        "Beside each limit: what it lacks of the standing answer where a wheel lifted or it went "
-        "over, else the verdict that ended it. not_settled: it does not stand on four wheels at "
-        "the start of a steeper course. (!): good and bad slopes alternate, no threshold."
+        "What grip is worth: the rear drive open and locked, the front drive engaged, and an ideal "
+        "push that needs none. Beside each limit: what it lacks of the standing answer where a "
+        "wheel lifted or it went over, else what the next run came to. (!): good and bad slopes "
+        "alternate, no threshold."
     )
     rows = [
         [
             show(row.speed, "speed", us=us),
             show(row.stone, "length", us=us),
-            *(answer_words(getattr(row, name)) for name in ANSWERS),
+            row.drive,
+            *(answer_words(row.answers[event]) for event in EVENTS),
         ]
         for row in found
     ]
@@ -147,14 +148,13 @@ def stone_cells(found: tuple[Crossing, ...] | str, us: bool) -> dict[str, Any]:
 def answer_words(answer: Answer) -> str:
     """One limit: never made to look better than it is."""
     limit, takes = answer.limit, answer.derating
-    ended = limit.verdict_at_limit
-    if limit.highest_good is None and any(band.good for band in limit.bands):
-        return f"not even the level, though steeper ground is good again (!): {ended}"
-    if limit.highest_good is None:
-        return f"none good, not even the level: {ended}"
-    alternates = "" if limit.is_threshold else " (!)"
-    good = slope(limit.highest_good)
-    if ended is None:
-        return f"{good}{alternates}: none found up to there"
-    told = ended if takes is None else f"{-round_to(takes, 1, 'up'):+.1f} deg"
+    if limit.runs_backwards:
+        return f"no limit, not even the lowest tried, though steeper is good (!): {answer.ending}"
+    if limit.good_up_to is None:
+        return f"none good, not even the lowest tried: {answer.ending}"
+    alternates = " (!)" if limit.alternates else ""
+    good = show_slope(limit.good_up_to, "down")
+    if limit.is_open:
+        return f"{good}: none found up to there"
+    told = answer.ending if takes is None else f"{-round_to(takes, 1, 'up'):+.1f} deg"
     return f"{good}{alternates}: {told}"

@@ -38,6 +38,8 @@ class Body(Spec):
     length: Annotated[float, Quantity("length", "1 m", "7 m")]
     width: Annotated[float, Quantity("length", "0.4 m", "3 m")]
     height: Annotated[float, Quantity("length", "0.5 m", "4 m")]
+    # how far out a rear tyre may move, a side, before it meets fender, lights or steps
+    fender_gap: Annotated[float, Quantity("length", "0 mm", "500 mm")] | None = None
 
 
 class FrontAxle(Spec):

@@ -88,4 +88,8 @@ class Attachment(Spec):
     mass: PartMass
     cg: ForwardUp  # lowered
     lift_height: Annotated[float, Quantity("length", "0 m", "2 m")] = 0.0
+    # rear or front: the widest outside width of the tyres that it works behind or ahead of; mid:
+    # the narrowest gap between the tyres that it fits into
     clear_width: Annotated[float, Quantity("length", "0.2 m", "6 m")] | None = None
+    # over the outer edges of the ramps that the tyres roll over to get it under the tractor
+    ramp_width: Annotated[float, Quantity("length", "0.2 m", "6 m")] | None = None

@@ -1,23 +1,10 @@
-"""The question, and the answer in a few sentences."""
+"""Machine, task and standing answers of the appendix."""
 
-from math import degrees
 from typing import Any
 
 from sidehill.files.units import show, show_slope
-from sidehill.sheet.cells import UNCHECKED, least
+from sidehill.sheet.cells import least
 from sidehill.sheet.findings import Findings
-
-
-def question(found: Findings) -> str:
-    """What is asked, in words."""
-    study = found.study
-    count = len(study.options)
-    ways = f"Of {count} ways to fit it, which" if count > 1 else "Fitted like this, what does it"
-    verb = "buys most" if count > 1 else "reach"
-    return (
-        f"{study.machine.name} is to work on “{study.scenario.title}”. {ways} {verb}, what does it "
-        f"cost, and how much is enough for a side slope of {show_slope(found.wanted)}?"
-    )
 
 
 def facts(found: Findings) -> list[tuple[str, str]]:
@@ -44,45 +31,14 @@ def facts(found: Findings) -> list[tuple[str, str]]:
     ]
 
 
-def answer(found: Findings) -> list[str]:
-    """The headline: cheap helps first where they beat spacers; then driven; then what is left."""
-    return [*found.ranking.headline, *found.driven_headline, *_left_out(found), _within(found)]
-
-
-def _left_out(found: Findings) -> list[str]:
-    told = []
-    for item, stand in found.left_out:
-        cell = least(stand.lift_off)
-        told.append(
-            f"Not among the options: {item.words}. Standing, it lifts a wheel at no less than "
-            f"{cell.text} {cell.small}."
-        )
-    return told
-
-
 def past(found: Findings, name: str) -> list[str]:
     """What of an option is past a rating, rule or clearance; peaks of runs left out.
 
     Tyre ratings are for a steady load, so that a peak beyond one is in the table, not here.
     """
-    option = next(o for o in found.ranking.options if o.option == name)
-    findings = (*option.price.findings, *found.fits[name].findings)
+    findings = (*found.ranked(name).price.findings, *found.fits[name].findings)
     over = [f for f in findings if f.verdict == "over" and not f.what.startswith("peak")]
     return [f"{finding.item}: {finding.what}" for finding in over]
-
-
-def _within(found: Findings) -> str:
-    """The best placed option that is past nothing, or that there is none."""
-    for option in found.ranking.options:
-        if option.place is not None and not past(found, option.option):
-            findings = option.price.findings
-            unchecked = sum(f.verdict == UNCHECKED and f.as_delivered is None for f in findings)
-            but = f"; {unchecked} could not be checked" if unchecked else ""
-            return (
-                f"Best placed of those past no limit that was checked: “{option.option}” "
-                f"(place {option.place}{but})."
-            )
-    return "Every option is past some rating, rule or clearance that was checked: see below."
 
 
 def pair(found: Findings) -> list[dict[str, Any]]:
@@ -101,23 +57,18 @@ def pair(found: Findings) -> list[dict[str, Any]]:
     ]
 
 
-def enough_rows(found: Findings) -> list[tuple[str, str, str]]:
-    """Measure, smallest rear spacer, smallest rear box."""
+def standing_rows(found: Findings) -> list[tuple[str, str, str]]:
+    """Standing slope, smallest rear spacer, smallest rear box."""
     us = found.wish.us
-    return [(spacer.measure, spacer.cell(us), box.cell(us)) for spacer, box in found.enough]
+    return [
+        (spacer.measure, spacer.cell(us), box.cell(us)) for spacer, box in found.standing_enough
+    ]
 
 
-def enough_words(found: Findings) -> str:
-    """What was wanted, and why reaching it is not the end of the matter."""
-    own = show_slope(found.study.scenario.ground.slope)
-    wanted = show_slope(found.wanted)
-    is_own = found.wish.want is None
-    asked = f"{wanted}, as asked for (the scenario's own side slope is {own})"
-    option = next(o for o in found.ranking.options if o.option == found.delivered)
-    lifts = degrees(found.wanted) > option.buys["lift_limit_deg"]  # False where it is not known
+def standing_words(found: Findings) -> str:
+    """What was wanted, and why reaching it standing is not the end of the matter."""
     return (
-        f"Wanted: {f'{own}, the scenario’s side slope' if is_own else asked}. "
-        f"Everything else stays as in “{found.delivered}”. A machine that only just reaches a "
-        "bank's own slope is at its limit on it: want more than the bank."
-        + (" Driven over this scenario it lifts a wheel below that already." if lifts else "")
+        f"Wanted: {show_slope(found.wanted)}, everything else as in “{found.delivered}”. "
+        "These are slopes standing still, to compare with: no stone, no speed. What is enough when "
+        "driven stands on page one."
     )

@@ -1,15 +1,13 @@
 """Numbers in the cells of the sheet's tables: slopes and energies down, loads and ratios up."""
 
-import json
-from collections.abc import Mapping
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import isfinite, isnan, radians
-from typing import Any
 
 from sidehill.advice.finding import Finding
 from sidehill.files.units import round_to, show_angle, show_slope
 from sidehill.spread.interval import Interval
-from sidehill.strip.phrase import reason
+from sidehill.strip.strip import Strip
 
 UNKNOWN = "not computed"
 UNCHECKED = "not checked"
@@ -52,20 +50,22 @@ def gain(degrees: float) -> Cell:
     return Cell(sign + show_angle(radians(degrees), "down"))
 
 
-def driven(row: Mapping[str, Any], until: str) -> Cell:
-    """A driven limit of a row of `compare`: never made to look better than it is."""
-    good, judged = row[f"{until}_highest_good_deg"], row[f"{until}_verdict_at_limit"]
-    if isinstance(row["problem"], str):
-        return Cell(UNKNOWN, row["problem"], "unknown")
-    if not isinstance(judged, str):
-        return Cell(f"none found up to {slope(good)}")
-    why = judged if reason(until, judged) == judged else ""
-    if not isnan(good):
-        mark = "" if row[f"{until}_is_threshold"] else ALTERNATES
-        return Cell(slope(good), f"{why} {mark}".strip())
-    if len(json.loads(row[f"{until}_bands"])) == 1:
-        return Cell("at no slope tried", why, "bad")
-    return Cell("not at the lowest tried", f"{why} {ALTERNATES}".strip(), "bad")
+def limit(strip: Strip | None, event: str) -> Cell:
+    """How far a strip is short of an event: never made to look better than it is."""
+    if strip is None:
+        return Cell(UNKNOWN, tone="unknown")
+    read = strip.limit(event)
+    if read.runs_backwards:
+        return Cell("no limit", "it comes at the lowest tried, not at all higher ones", "bad")
+    if read.good_up_to is None:
+        return Cell("at no slope tried", tone="bad")
+    mark = ALTERNATES if read.alternates else ""
+    shown = show_slope(read.good_up_to, "down")
+    if read.is_open:
+        return Cell(f"none found up to {shown}")
+    if read.unknown_from is not None:
+        return Cell(shown, f"nothing proved beyond {mark}".strip())
+    return Cell(shown, mark)
 
 
 def share(finding: Finding, us: bool) -> Cell:
@@ -78,6 +78,14 @@ def share(finding: Finding, us: bool) -> Cell:
     else:
         used = f"{round_to(100.0 * finding.ratio, 0, 'up'):.0f} %"
     return Cell(used, "over", "bad") if finding.verdict == "over" else Cell(used)
+
+
+def tyre_used_most(findings: Sequence[Finding], state: str) -> Finding | None:
+    """The tyre nearest to its rating, or past it most; None if any is not known."""
+    those = [finding for finding in findings if finding.what.startswith(state)]
+    if any(finding.verdict == UNCHECKED for finding in those):
+        return None
+    return max(those, key=lambda finding: finding.ratio or 0.0)
 
 
 def times(finding: Finding | None) -> Cell:
@@ -93,6 +101,7 @@ def judged(finding: Finding, us: bool) -> Cell:
         value = finding.value_text(us)
         return Cell(UNCHECKED if finding.value is None else value, tone="unknown")
     if finding.verdict == "over":
-        word = "past the limit"
-        return Cell(finding.value_text(us), f"{word} of {finding.limit_text(us)}", "bad")
-    return Cell(finding.value_text(us), f"within {finding.limit_text(us)}")
+        wants = "at least" if finding.bound == "least" else "at most"
+        return Cell(finding.value_text(us), f"should be {wants} {finding.limit_text(us)}", "bad")
+    word = "keeps to at least" if finding.bound == "least" else "within"
+    return Cell(finding.value_text(us), f"{word} {finding.limit_text(us)}")

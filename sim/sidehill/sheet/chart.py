@@ -24,7 +24,7 @@ class Line:
     low: float
     best: float
     high: float
-    driven: float  # highest slope not over, off or stalled
+    driven: float  # to which driving is good
 
 
 def chart(found: Findings) -> Markup:
@@ -48,7 +48,7 @@ def _lines(found: Findings) -> list[Line]:
         ends = (float("nan"),) * 3
         if not isinstance(interval, str):
             ends = (interval.low, interval.best, interval.high)
-        lines.append(Line(option.option, *ends, option.buys["overturn_limit_deg"]))
+        lines.append(Line(option.option, *ends, option.buys["good_up_to_deg"]))
     return lines
 
 
@@ -69,7 +69,7 @@ def _dress(axes: Axes, lines: Sequence[Line], wanted: float) -> None:
     axes.axvline(wanted, color=GREY, lw=1.0, ls="--", label="wanted slope")
     axes.plot([], [], "o", ms=6.5, color=PLUM, label="lifts a wheel standing: at least")
     axes.plot([], [], "o", ms=5.5, mfc="white", mec=PLUM, label="the same, best estimate")
-    axes.plot([], [], "D", ms=5.5, color=DARK_GREY, label="driven: not over, off or stalled")
+    axes.plot([], [], "D", ms=5.5, color=DARK_GREY, label="driven: at most a hop, and across")
     axes.set_yticks(range(len(lines)), [line.name for line in lines])
     for label in axes.get_yticklabels():
         label.set_parse_math(False)

@@ -2,12 +2,12 @@
 
 from collections.abc import Callable
 
-import pandas as pd
-
+from sidehill.sheet.looks import Looks
 from sidehill.spread.critical import UNTILS, critical_name, critical_spread
 from sidehill.spread.inputs import GRIP, inputs
 from sidehill.spread.interval import Interval
 from sidehill.spread.subject import Subject
+from sidehill.strip.words import EVENT_WORDS
 from sidehill.study.study import Study
 
 _QUICK = "not asked for: --quick leaves out what takes hundreds of runs"
@@ -16,19 +16,18 @@ Say = Callable[[str], None]
 
 
 def driven(
-    study: Study, names: tuple[str, ...], table: pd.DataFrame, engine: str, quick: bool, say: Say
+    study: Study, names: tuple[str, ...], looks: Looks, engine: str, quick: bool, say: Say
 ) -> dict[str, dict[str, Interval | str]]:
     """By option, by quantity.
 
     Args:
-        names: options that are asked; table: of `compare`, which knows where there is none.
+        names: options that are asked.
     """
-    rows = table.set_index("option")
     return {
         name: {
             critical_name(study.scenario, until): _QUICK
             if quick
-            else _spread(study, name, rows.loc[name], until, engine, say)
+            else _spread(study, name, looks, until, engine, say)
             for until in UNTILS
         }
         for name in names
@@ -36,12 +35,14 @@ def driven(
 
 
 def _spread(
-    study: Study, name: str, row: "pd.Series[object]", until: str, engine: str, say: Say
+    study: Study, name: str, looks: Looks, until: str, engine: str, say: Say
 ) -> Interval | str:
-    if not pd.isna(row["problem"]):
-        return str(row["problem"])
-    if pd.isna(row[f"{until}_highest_good_deg"]):
-        return f"none is good, as low as was tried: {row[f'{until}_verdict_at_limit']}"
+    look = looks.options[name]
+    if look.strip is None:
+        return look.problem
+    limit = look.strip.limit(until)
+    if limit.good_up_to is None:
+        return f"no limit, as low as was tried: {EVENT_WORDS[until]}, or nothing is proved"
     subject = Subject(study.machine, study.option(name).outfit, gaps={})
     friction = inputs(subject)[GRIP].best
     if study.scenario.ground.friction != friction:

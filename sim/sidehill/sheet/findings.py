@@ -4,26 +4,25 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from hashlib import sha256
 
-import pandas as pd
-
+from sidehill.advice.apart import Apart, apart
+from sidehill.advice.driven_enough import DrivenEnough
 from sidehill.advice.fit import Fit, check_fit
-from sidehill.advice.headline import best_alone, headline
-from sidehill.advice.left_out import LeftOut, left_out
+from sidehill.advice.headline import Answer, answer
 from sidehill.advice.rank import Ranking, rank
 from sidehill.advice.ranked import Ranked
 from sidehill.advice.site import Site
 from sidehill.advice.warnings import site_of
+from sidehill.machine.build import fit
 from sidehill.sheet.driven import driven
-from sidehill.sheet.enough import Pair, enough
+from sidehill.sheet.enough import Pair, driven_answers, standing_answers
+from sidehill.sheet.looks import Looks, look_at_all
 from sidehill.sheet.runs import Loads, Shown, drive_loads, drive_shown, runnable
 from sidehill.sheet.standing import Standing, standing
 from sidehill.sheet.wish import Wish
 from sidehill.spread.interval import Interval
 from sidehill.study.study import Study
-from sidehill.sweep.compare import compare
 
-BY = "least_lift_off_slope_deg"  # the figure that ranks
-DRIVEN_BY = "overturn_limit_deg"  # the figure of the second headline
+BY = "good_up_to_deg"  # the figure that ranks
 
 
 @dataclass(frozen=True)
@@ -32,18 +31,19 @@ class Findings:
 
     study: Study
     wish: Wish
-    table: pd.DataFrame  # of `compare`
     site: Site
+    looks: Looks
+    answer: Answer
     standing: Mapping[str, Standing]  # by option
     ranking: Ranking
-    driven_headline: tuple[str, ...]
-    left_out: tuple[tuple[LeftOut, Standing], ...]
     wanted: float  # [rad]
-    enough: tuple[Pair, ...]
+    enough: tuple[tuple[DrivenEnough, ...], ...]  # by setting, by goal
+    standing_enough: tuple[Pair, ...]
     loads: Loads
     shown: Shown
     driven: Mapping[str, Mapping[str, Interval | str]]  # by option, by quantity
     fits: Mapping[str, Fit]  # by option
+    apart: Apart
 
     @property
     def delivered(self) -> str:
@@ -61,6 +61,10 @@ class Findings:
         keys = "".join(self.study.case(option).key() for option in self.study.options)
         return sha256(keys.encode()).hexdigest()[:16]
 
+    def ranked(self, name: str) -> Ranked:
+        """The option of that name in its place."""
+        return next(option for option in self.ranking.options if option.option == name)
+
 
 def best_of(ranking: Ranking, delivered: str) -> str:
     """The first placed; as delivered where nothing is known."""
@@ -68,24 +72,16 @@ def best_of(ranking: Ranking, delivered: str) -> str:
     return delivered if first.place is None else first.option
 
 
-def told(ranking: Ranking, delivered: str) -> tuple[str, ...]:
-    """Options worth a picture: as delivered, what buys most alone, the first in the ranking."""
-    alone = best_alone(ranking.options, BY).values()
-    most: list[Ranked] = sorted(alone, key=lambda option: -option.gains[BY])[:1]
-    names = (delivered, *(option.option for option in most), best_of(ranking, delivered))
-    return tuple(dict.fromkeys(names))
-
-
 def find(
     study: Study,
     wish: Wish,
     say: Callable[[str], None] = lambda text: None,
-    table: pd.DataFrame | None = None,
+    looks: Looks | None = None,
 ) -> Findings:
     """Compute, simulate and judge everything.
 
     Args:
-        table: of `compare` with all events, where there is one already.
+        looks: where they have been taken already.
 
     Raises:
         InputError: the scenario is a tilt table, a wanted slope is out of range, or no option can
@@ -95,39 +91,46 @@ def find(
     ground, first = study.scenario.ground, study.options[0]
     site = site_of(ground)
     wanted = ground.slope if wish.want is None else wish.want
-    if table is None:
-        table = compare(
-            study,
-            wish.engine,
-            watch=lambda done, of: say(f"limits in {wish.engine}: {done} of {of} options done"),
-            **wish.limits,
-        )
-    can_run = runnable(study, table)
-    say("how much is enough")
-    enough_ = enough(study, wanted, wish.engine, wish.quick)
+    looks = look_at_all(study, wish, say) if looks is None else looks
+    can_run = runnable(study, looks)
     say("spread of the inputs")
     stand = {o.name: standing(study.machine, o.outfit, ground.downhill) for o in study.options}
     loads = drive_loads(study, can_run, wish.engine, wish.records, say)
     least = {name: found.least for name, found in stand.items()}
-    ranking = rank(study, table, loads.peaks, BY, site.steepest_grade, least)
-    shown = [name for name in told(ranking, first.name) if name in can_run] or can_run[:1]
+    ranking = rank(study, looks.options, loads.peaks, BY, site.steepest_grade, least)
+    fits = {o.name: check_fit(study.machine, o.outfit, site) for o in study.options}
+    ranked = {option.option: option for option in ranking.options}
+    answered = _answer(study, looks, ranked)
     ends = tuple(dict.fromkeys((first.name, best_of(ranking, first.name))))
     return Findings(
         study=study,
         wish=wish,
-        table=table,
         site=site,
+        looks=looks,
+        answer=answered,
         standing=stand,
         ranking=ranking,
-        driven_headline=headline(ranking.options, DRIVEN_BY),
-        left_out=tuple(
-            (item, standing(study.machine, item.outfit, ground.downhill))
-            for item in left_out(study)
-        ),
         wanted=wanted,
-        enough=enough_,
+        enough=driven_answers(study, looks.delivered, wanted, wish, say),
+        standing_enough=standing_answers(study, wanted),
         loads=loads,
-        shown=drive_shown(study, shown, table, wish.engine, wish.records, say),
-        driven=driven(study, ends, table, wish.engine, wish.quick, say),
-        fits={o.name: check_fit(study.machine, o.outfit, site) for o in study.options},
+        shown=drive_shown(study, looks, answered, wish.engine, wish.records, say),
+        driven=driven(study, ends, looks, wish.engine, wish.quick, say),
+        fits=fits,
+        apart=_apart(study, ranked, fits),
+    )
+
+
+def _answer(study: Study, looks: Looks, ranked: Mapping[str, Ranked]) -> Answer:
+    shares = ranked[study.options[0].name].price.shares
+    rear = next(finding for finding in shares if finding.what == "share with the bucket full")
+    return answer(looks.delivered, looks.free, looks.kept, looks.offers(study), rear)
+
+
+def _apart(study: Study, ranked: Mapping[str, Ranked], fits: Mapping[str, Fit]) -> Apart:
+    machine, downhill = study.machine, study.scenario.ground.downhill
+    return apart(
+        {o.name: (*ranked[o.name].price.findings, *fits[o.name].findings) for o in study.options},
+        {o.name: fit(machine, o.outfit, downhill).warnings for o in study.options},
+        study.options[0].name,
     )

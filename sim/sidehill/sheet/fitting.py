@@ -10,13 +10,24 @@ from sidehill.sheet.findings import Findings
 
 def fit_table(found: Findings) -> dict[str, Any]:
     """Columns, rows of what is judged, rows of what is not, and what is past a limit elsewhere."""
-    names = list(found.shown.records)
+    speaks_of = _speaks_of(found)
+    names = [o.name for o in found.study.options if o.name in speaks_of]
     lines = [_line(found, findings) for findings in _matched(found, names)]
     return {
         "names": names,
         "judged": [line for line in lines if line["is_judged"]],
         "open": [line for line in lines if not line["is_judged"]],
         "elsewhere": _elsewhere(found, names),
+    }
+
+
+def _speaks_of(found: Findings) -> set[str]:
+    """Options that the answer or the pictures show, and as delivered."""
+    return {
+        found.delivered,
+        *(offer.look.name for offer in found.answer.to_buy),
+        *found.shown.records,
+        found.best,
     }
 
 

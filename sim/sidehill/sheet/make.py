@@ -4,9 +4,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-import pandas as pd
-
 from sidehill.sheet.findings import Findings, find
+from sidehill.sheet.looks import Looks
 from sidehill.sheet.moving import Moving, moving
 from sidehill.sheet.page import page
 from sidehill.sheet.wish import Wish
@@ -27,14 +26,14 @@ def make_sheet(
     file: Path,
     wish: Wish,
     say: Callable[[str], None] = lambda text: None,
-    table: pd.DataFrame | None = None,
+    looks: Looks | None = None,
 ) -> Sheet:
     """The sheet of a study; same inputs, same bytes.
 
     Args:
         file: where the sheet is going to be; a linked film and kept records are written there,
             the sheet itself is not.
-        say: told what is being done; table: of `compare`, where there is one already.
+        say: told what is being done; looks: where they have been taken already.
 
     Raises:
         InputError: the scenario is a tilt table, a wanted slope is out of range, or no option can
@@ -42,7 +41,7 @@ def make_sheet(
         EngineError: the engine is not installed here.
         SidehillError: a film or record cannot be written.
     """
-    found = find(study, wish, say, table)
+    found = find(study, wish, say, looks)
     film = moving(found, file, say)
     say("writing")
     return Sheet(page(found, film, file.name), found, film)

@@ -10,7 +10,7 @@ from urllib.parse import quote
 from sidehill.files.errors import InputError
 from sidehill.film import film, still
 from sidehill.sheet.findings import Findings
-from sidehill.sheet.pictures import shown_words, verdicts
+from sidehill.sheet.pictures import endings, shown_words
 from sidehill.sheet.svg import embedded
 
 MOST_EMBEDDED = 6_000_000  # [bytes] of film; a larger one is linked
@@ -65,7 +65,7 @@ def moving(found: Findings, page: Path, say: Say) -> Moving:
             progress=lambda done, of, left: say(f"film: frame {done} of {of}, {left:.0f} s left"),
         )
         source, note, file = _place(made, found.wish.film == "link", page)
-    ended = "; ".join(f"{name}: {judged}" for name, judged in verdicts(found))
+    ended = "; ".join(f"{name}: {why}" for name, why in endings(found))
     return Moving(
         source,
         embedded("image/jpeg", paper.getvalue()),

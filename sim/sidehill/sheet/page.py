@@ -3,45 +3,49 @@
 import re
 from pathlib import Path
 
-from jinja2 import Environment, StrictUndefined
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
 
 from sidehill.caution import CAUTION
 from sidehill.sheet import answers, fitting, prices, ranks
 from sidehill.sheet.findings import Findings
+from sidehill.sheet.first import first
 from sidehill.sheet.moving import Moving
 from sidehill.sheet.pictures import pictures
 from sidehill.sheet.repeat import repeat
-from sidehill.sheet.trust import trust, warnings
+from sidehill.sheet.trust import trust
 
-_TEMPLATE = Path(__file__).with_name("page.html")
-_STYLE = Path(__file__).with_name("page.css")
+_FOLDER = Path(__file__).parent
 _BEFORE_UNIT = re.compile(r"(?<=\d) (?=[^\s(\[])|(?<=ft|bf) (?=lbf|ft)")
 
 
-def page(found: Findings, moving: Moving, name: str) -> bytes:
+def page(found: Findings, moving: Moving, name: str, replay: Markup | None = None) -> bytes:
     """HTML; the same bytes for the same arguments.
 
     Args:
-        name: of the file, for the command that repeats it.
+        name: of the file, for the command that repeats it; replay: of the shown runs, to stand
+            beside their film.
     """
     environment = Environment(
-        autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
+        loader=FileSystemLoader(_FOLDER),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
     )
     environment.filters["tight"] = _tight
-    text = environment.from_string(_TEMPLATE.read_text(encoding="utf-8")).render(
-        style=_STYLE.read_text(encoding="utf-8"),
+    text = environment.get_template("page.html").render(
+        style=(_FOLDER / "page.css").read_text(encoding="utf-8"),
         title=found.study.title,
         caution=CAUTION,
-        question=answers.question(found),
+        first=first(found),
         facts=answers.facts(found),
-        warnings=warnings(found),
-        answer=answers.answer(found),
         pair=answers.pair(found),
         rank_headings=ranks.HEADINGS,
         rank_rows=ranks.rank_rows(found),
         rank_notes=ranks.rank_notes(found),
-        enough_words=answers.enough_words(found),
-        enough_rows=answers.enough_rows(found),
+        standing_words=answers.standing_words(found),
+        standing_rows=answers.standing_rows(found),
         price_headings=prices.price_headings(found),
         price_rows=prices.price_rows(found),
         price_notes=prices.price_notes(found),
@@ -50,6 +54,7 @@ def page(found: Findings, moving: Moving, name: str) -> bytes:
         repeat=repeat(found, name),
         pictures=pictures(found),
         moving=moving,
+        replay=replay,
     )
     return text.encode("utf-8")
 

@@ -4,16 +4,19 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from sidehill.caution import SHOWN_SLOPE
 from sidehill.machine.build import fit
 from sidehill.picture.history import history_picture
 from sidehill.picture.polar import polar_picture
-from sidehill.run.outcome import read
 from sidehill.sheet.cells import given
 from sidehill.sheet.chart import chart
 from sidehill.sheet.findings import Findings
 from sidehill.sheet.sections import sections
 from sidehill.sheet.svg import embedded
+
+_FLATTER = (
+    "the steepest on which all that is shown can start; the bank asked about is steeper, and "
+    "this is no slope to work on"
+)
 
 
 @dataclass(frozen=True)
@@ -27,7 +30,7 @@ class Embedded:
 
 @dataclass(frozen=True)
 class Pictures:
-    """All of them."""
+    """Those of the appendix."""
 
     chart: Markup
     sections: Markup
@@ -36,7 +39,7 @@ class Pictures:
 
 
 def pictures(found: Findings) -> Pictures:
-    """Drawn."""
+    """Chart, sections, history, and the tip slope all round of two options."""
     names = dict.fromkeys((found.delivered, found.best))
     return Pictures(
         chart(found), sections(found), _history(found), tuple(_polar(found, n) for n in names)
@@ -46,20 +49,17 @@ def pictures(found: Findings) -> Pictures:
 def shown_words(found: Findings) -> str:
     """The slope that runs are shown on, and why that one."""
     shown = found.shown
-    why = "the scenario's own slope" if shown.is_own else SHOWN_SLOPE
+    why = "the bank asked about" if shown.is_own else _FLATTER
     return f"{given(shown.slope)}: {why}"
 
 
-def verdicts(found: Findings) -> list[tuple[str, str]]:
-    """How each shown run ended."""
-    return [
-        (name, read(record.state, record.step).verdict)
-        for name, record in found.shown.records.items()
-    ]
+def endings(found: Findings) -> list[tuple[str, str]]:
+    """What each shown run came to."""
+    return [(name, record.outcome.why) for name, record in found.shown.records.items()]
 
 
 def _history(found: Findings) -> Embedded:
-    ended = "; ".join(f"{name}: {judged}" for name, judged in verdicts(found))
+    ended = "; ".join(f"{name}: {why}" for name, why in endings(found))
     return Embedded(
         embedded("image/png", history_picture(found.shown.records)),
         f"Roll and wheel loads over time on {given(found.shown.slope)}. {ended}.",

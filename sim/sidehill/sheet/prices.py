@@ -5,7 +5,7 @@ from typing import Any
 from sidehill.advice.finding import Finding
 from sidehill.advice.ranked import Ranked
 from sidehill.files.units import show, show_slope
-from sidehill.sheet.cells import UNCHECKED, Cell, given, share, times
+from sidehill.sheet.cells import UNCHECKED, Cell, given, share, times, tyre_used_most
 from sidehill.sheet.findings import Findings
 
 _SHARES = ("share as fitted", "share at worst", "share with the bucket full")
@@ -46,7 +46,7 @@ def price_rows(found: Findings) -> list[dict[str, Any]]:
 
 
 def _first(found: Findings) -> Ranked:
-    return next(o for o in found.ranking.options if o.option == found.delivered)
+    return found.ranked(found.delivered)
 
 
 def _cells(option: Ranked, us: bool) -> list[Cell]:
@@ -67,10 +67,8 @@ def _cells(option: Ranked, us: bool) -> list[Cell]:
 
 def _tyres(findings: tuple[Finding, ...], state: str, us: bool) -> Cell:
     """The tyre nearest to its rating, or past it most; unknown if any is."""
-    those = [finding for finding in findings if finding.what.startswith(state)]
-    if any(finding.verdict == UNCHECKED for finding in those):
-        return Cell(UNCHECKED, tone="unknown")
-    return share(max(those, key=lambda finding: finding.ratio or 0.0), us)
+    used = tyre_used_most(findings, state)
+    return Cell(UNCHECKED, tone="unknown") if used is None else share(used, us)
 
 
 def price_notes(found: Findings) -> list[str]:
@@ -83,7 +81,7 @@ def price_notes(found: Findings) -> list[str]:
         else f"Peaks are of runs on {own}, the steepest whole degree on which every option comes "
         "across; on a steeper bank they are higher."
     )
-    ended = [f"{name} ({judged})" for name, judged in loads.ended.items()]
+    ended = [f"{name} ({why})" for name, why in loads.ended.items()]
     lost = [f"No peak of what did not come across: {', '.join(ended)}."] if ended else []
     grade = f"a grade of {show_slope(found.site.steepest_grade)}"
     return [

@@ -5,17 +5,20 @@ from dataclasses import dataclass
 from math import ceil, degrees, radians
 from pathlib import Path
 
-import pandas as pd
-
+from sidehill.advice.headline import Answer
+from sidehill.advice.look import Look
+from sidehill.case import Case
 from sidehill.files.errors import InputError
 from sidehill.run import run
-from sidehill.run.outcome import read, verdict
+from sidehill.run.facts import ARRIVED
+from sidehill.run.outcome import progress
 from sidehill.run.record import Record
-from sidehill.strip.trial import COUNTED
+from sidehill.sheet.looks import Looks
 from sidehill.study.study import Option, Study
 from sidehill.sweep.kept import kept_records
 
 Say = Callable[[str], None]
+_FLATTER = 0.5  # [deg] by which the shown slope goes down until all that is shown can start
 
 
 @dataclass(frozen=True)
@@ -24,8 +27,8 @@ class Loads:
 
     slope: float  # [deg] that all were driven on
     is_own: bool  # whether that is the scenario's own
-    peaks: Mapping[str, Mapping[str, float]]  # [N] by option and wheel; of runs that came across
-    ended: Mapping[str, str]  # verdict of the runs that did not, by option
+    peaks: Mapping[str, Mapping[str, float]]  # [N] by option and wheel; of runs that got there
+    ended: Mapping[str, str]  # why, of the runs that did not, by option
 
 
 @dataclass(frozen=True)
@@ -33,20 +36,35 @@ class Shown:
     """Runs side by side."""
 
     slope: float  # [deg]
-    is_own: bool  # the scenario's own slope, else one chosen to show the difference
+    is_own: bool  # the scenario's own slope, else the steepest on which all of them can start
     records: Mapping[str, Record]
 
+    def case(self, looks: Looks, name: str) -> Case:
+        """The case of one of them on that slope."""
+        return at_slope(by_name(looks)[name].case, self.slope)
 
-def runnable(study: Study, table: pd.DataFrame) -> tuple[str, ...]:
+
+def by_name(looks: Looks) -> dict[str, Look]:
+    """Options and what costs nothing."""
+    return {**looks.free, **looks.options}
+
+
+def at_slope(case: Case, slope: float) -> Case:
+    """On a slope [deg]; its own stays as it is, to the last digit."""
+    is_own = slope == degrees(case.scenario.ground.slope)
+    return case if is_own else case.with_slope(radians(slope))
+
+
+def runnable(study: Study, looks: Looks) -> tuple[str, ...]:
     """Options that can be simulated at all, in the study's order.
 
     Raises:
         InputError: there is none.
     """
-    problems = table.set_index("option")["problem"]
-    found = tuple(o.name for o in study.options if pd.isna(problems[o.name]))
+    found = tuple(name for name, look in looks.options.items() if look.strip is not None)
     if not found:
-        raise InputError(f"{study.file}: no option could be simulated: {problems.iloc[0]}")
+        problem = looks.delivered.problem
+        raise InputError(f"{study.file}: no option could be simulated: {problem}")
     return found
 
 
@@ -59,20 +77,15 @@ def loads_slope(study: Study, names: Sequence[str], engine: str, say: Say) -> fl
     waiting = [study.option(name) for name in names]  # the one that failed last is tried first
     for slope in (own, *range(ceil(own) - 1, -1, -1)):
         say(f"looking for a slope to take peak loads on: {slope:.1f} deg")
-        failed = next((o for o in waiting if not _comes_across(study, o, slope, engine)), None)
+        failed = next((o for o in waiting if not _gets_there(study, o, slope, engine)), None)
         if failed is None:
             return float(slope)
         waiting.sort(key=lambda option: option is not failed)
     return own
 
 
-def _comes_across(study: Study, option: Option, slope: float, engine: str) -> bool:
-    track = run(study.case(option).with_slope(radians(slope)), engine)
-    return _is_across(verdict(track.state, study.scenario.run.step))
-
-
-def _is_across(judged: str) -> bool:
-    return judged in COUNTED["overturn"]
+def _gets_there(study: Study, option: Option, slope: float, engine: str) -> bool:
+    return progress(run(at_slope(study.case(option), slope), engine).state) in ARRIVED
 
 
 def drive_loads(study: Study, names: Sequence[str], engine: str, folder: Path, say: Say) -> Loads:
@@ -82,45 +95,60 @@ def drive_loads(study: Study, names: Sequence[str], engine: str, folder: Path, s
         SidehillError: a case cannot be run, or the folder cannot be written.
     """
     own, slope = degrees(study.scenario.ground.slope), loads_slope(study, names, engine, say)
-    records = _driven(study, names, slope, engine, folder, say)
-    found = {name: read(record.state, record.step) for name, record in records.items()}
-    across = {name: _is_across(outcome.verdict) for name, outcome in found.items()}
+    cases = {name: at_slope(study.case(study.option(name)), slope) for name in names}
+    records = kept_records(cases, engine, folder, say)
+    found = {name: record.outcome for name, record in zip(names, records, strict=True)}
+    across = {name: outcome.progress in ARRIVED for name, outcome in found.items()}
     return Loads(
         slope,
         slope == own,
         {name: found[name].peak_load_n for name in names if across[name]},
-        {name: found[name].verdict for name in names if not across[name]},
+        {name: found[name].why for name in names if not across[name]},
     )
 
 
-def between(table: pd.DataFrame, one: str, other: str) -> float | None:
-    """[deg] to 0.1 deg, midway between the driven overturn limits of two options.
+def chosen(looks: Looks, answered: Answer) -> tuple[str, ...]:
+    """Names worth a picture: as delivered, the best that is free, the one to buy.
 
-    None where either has no limit, or no such slope is clear of both.
+    Where nothing of that is, as delivered beside what reaches furthest of all.
     """
-    rows = table.set_index("option").loc[[one, other]]
-    good, bad = rows["overturn_highest_good_deg"], rows["overturn_lowest_bad_deg"]
-    if one == other or good.isna().any() or bad.isna().any():
-        return None
-    low, high = float(bad.min()), float(good.max())
-    slope = round((low + high) / 2.0, 1)
-    return slope if low < slope < high else None
+    names = [looks.delivered.name]
+    if answered.best_free is not None:
+        names.append(answered.best_free.name)
+    names += [offer.look.name for offer in answered.to_buy[:1]]
+    if len(names) == 1:
+        rest = [look for look in by_name(looks).values() if look.good_up_to is not None]
+        names += [max(rest, key=lambda look: look.good_up_to or 0.0).name] if rest else []
+    known = by_name(looks)
+    return tuple(dict.fromkeys(name for name in names if known[name].strip is not None))
+
+
+def shown_slope(looks: Sequence[Look], own: float) -> float:
+    """[deg] the bank asked about; flatter by half degrees where one of them cannot start there."""
+    slope = own
+    while slope > _FLATTER and any(_cannot_start(look, slope) for look in looks):
+        slope = _FLATTER * (ceil(slope / _FLATTER) - 1)
+    return slope
+
+
+def _cannot_start(look: Look, slope: float) -> bool:
+    """As its strip has it on both sides of a slope [deg], and its own run on its own one."""
+    own = degrees(look.case.scenario.ground.slope)
+    if slope == own and look.spot is not None:
+        return look.spot.outcome.progress == "not_started"
+    if look.strip is None:
+        return True
+    starts = [s.value for s in look.strip.spots if s.outcome.progress != "not_started"]
+    return not starts or radians(slope) > max(starts)
 
 
 def drive_shown(
-    study: Study, names: Sequence[str], table: pd.DataFrame, engine: str, folder: Path, say: Say
+    study: Study, looks: Looks, answered: Answer, engine: str, folder: Path, say: Say
 ) -> Shown:
-    """Some options on a slope between the limits of the first two, else on the scenario's own."""
-    own = degrees(study.scenario.ground.slope)
-    chosen = between(table, names[0], names[1]) if len(names) > 1 else None
-    slope = own if chosen is None else chosen
-    return Shown(slope, chosen is None, _driven(study, names, slope, engine, folder, say))
-
-
-def _driven(
-    study: Study, names: Sequence[str], slope: float, engine: str, folder: Path, say: Say
-) -> dict[str, Record]:
-    cases = {name: study.case(study.option(name)) for name in names}
-    if slope != degrees(study.scenario.ground.slope):  # its own stays as it is, to the last digit
-        cases = {name: case.with_slope(radians(slope)) for name, case in cases.items()}
-    return dict(zip(names, kept_records(cases, engine, folder, say), strict=True))
+    """Those worth a picture, on the bank asked about."""
+    known, own = by_name(looks), degrees(study.scenario.ground.slope)
+    names = chosen(looks, answered) or runnable(study, looks)[:1]
+    slope = shown_slope([known[name] for name in names], own)
+    cases = {name: at_slope(known[name].case, slope) for name in names}
+    records = kept_records(cases, engine, folder, say)
+    return Shown(slope, slope == own, dict(zip(names, records, strict=True)))

@@ -1,7 +1,5 @@
 """The shown options from behind, to scale, on the slope they are shown on."""
 
-from math import radians
-
 from markupsafe import Markup
 from matplotlib.figure import Figure
 
@@ -16,14 +14,13 @@ _WIDE, _HIGH = 3.1, 3.0  # [in] of one
 
 def sections(found: Findings) -> Markup:
     """The picture: ground with what lies ahead, machine, centre of gravity."""
-    study, shown = found.study, found.shown
+    shown = found.shown
     names = list(shown.records)
     with drawing("sections"):
         figure = Figure(figsize=(_WIDE * len(names), _HIGH))
         panes = figure.subplots(1, len(names), squeeze=False)[0]
         for axes, name in zip(panes, names, strict=True):
-            case = study.case(study.option(name)).with_slope(radians(shown.slope))
-            draw_section(axes, survey(case))
+            draw_section(axes, survey(shown.case(found.looks, name)))
             axes.set_title(name, parse_math=False, fontsize=8.5)
         figure.tight_layout()
         return svg(figure, _alt(found, names))

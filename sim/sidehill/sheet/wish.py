@@ -1,9 +1,8 @@
 """What a sheet is asked for."""
 
 from dataclasses import dataclass
-from math import radians
 from pathlib import Path
-from typing import Any, Literal
+from typing import Literal
 
 FilmMode = Literal["embed", "link", "none"]
 
@@ -15,11 +14,6 @@ class Wish:
     records: Path  # folder of runs that are kept
     engine: str = "compiled"  # a name of `engines.NAMES`
     want: float | None = None  # [rad] slope that "enough" has to reach; None: the scenario's own
-    quick: bool = False  # coarser limits, nothing of what takes many runs
+    quick: bool = False  # coarser strips, nothing of what takes many runs
     film: FilmMode = "embed"
     us: bool = False  # US units first
-
-    @property
-    def limits(self) -> dict[str, Any]:
-        """How finely limits are looked for: arguments of `compare`."""
-        return {"tolerance": radians(0.5), "scan": 7} if self.quick else {}

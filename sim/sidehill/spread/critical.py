@@ -3,6 +3,7 @@
 from math import degrees, radians
 
 from sidehill.machine.pressure import stiffnesses
+from sidehill.run.facts import PROGRESS
 from sidehill.run.table import fall_through, table_scenario
 from sidehill.scenario.file import Scenario
 from sidehill.spread.design import Found, Point, Watch, simulated_spread
@@ -11,12 +12,15 @@ from sidehill.spread.interval import Interval
 from sidehill.spread.softened import Tyres, lift_off_on_tyres
 from sidehill.spread.subject import Subject
 from sidehill.statics.slopes import second_stage_slope
-from sidehill.strip.limit import find_limit
+from sidehill.strip.strip import Strip, take_strip
+from sidehill.strip.words import EVENT_WORDS
 
 OVERTURN = "overturn slope, simulated"
-UNTILS = ("lift", "overturn")  # of a critical slope
+UNTILS = ("lifted", "overturned")  # events of a critical slope
 
 _TOLERANCE = radians(0.05)  # of a critical slope
+_SCAN = radians(1.0)
+_LOW = radians(1.0)
 _PAST = radians(2.0)  # past lift-off, where a critical slope is looked for up to
 
 
@@ -43,29 +47,43 @@ def critical_spread(
     engine: str,
     watch: Watch = lambda done, of: None,
 ) -> Interval | str:
-    """The critical slope of a course until a wheel lifts or it goes over, or why none."""
+    """The critical slope of a course until an event of `UNTILS`, or why it has no interval."""
 
     def simulate(point: Point) -> Found:
         law = "enveloping" if point.values[ENVELOPING] > 0.0 else "point"
         ground = scenario.with_values({"ground.friction": point.values[GRIP], "run.tyre": law})
-        found = find_limit(
+        strip = take_strip(
             point.subject.on(ground, point.settings),
             "slope",
-            until,
-            low=0.0,
-            high=_lift_off(point) + _PAST,
+            low=_LOW,
+            high=max(_lift_off(point) + _PAST, _LOW + _SCAN),
+            scan=_SCAN,
             tolerance=_TOLERANCE,
+            until=(until,),
             engine=engine,
         )
-        return Found(found.highest_good, found.verdict_at_limit or "")
+        limit = strip.limit(until)
+        slope = None if limit.good_up_to is None else degrees(limit.good_up_to)
+        return Found(slope, _ending(strip, until))
 
     name, known = critical_name(scenario, until), list(inputs(subject))
     return simulated_spread(name, subject, simulate, known, engine, watch)
 
 
+def _ending(strip: Strip, until: str) -> str:
+    """What stands just beyond the limit, in a few words; empty where the strip ends before."""
+    limit = strip.limit(until)
+    if limit.is_open:
+        return ""
+    if limit.unknown_from is None:
+        return EVENT_WORDS[until]
+    outcome = strip.at(limit.unknown_from).outcome
+    return "not computed" if outcome.progress is None else PROGRESS[outcome.progress]
+
+
 def critical_name(scenario: Scenario, until: str) -> str:
     """What the interval is of."""
-    return f'critical slope, "{scenario.title}", until {until}'
+    return f'critical slope, "{scenario.title}", until {EVENT_WORDS[until]}'
 
 
 def _lift_off(point: Point) -> float:
