@@ -12,10 +12,10 @@ from sidehill.caution import CAUTION, NOT_MODELLED, SHOWN_SLOPE
 from sidehill.cli import console
 from sidehill.cli.demo_run import FILMS, HIGH, LOW, Demo, Shown
 from sidehill.files.spec import defaults_used
-from sidehill.files.units import show, show_slope
+from sidehill.files.units import show, show_angle, show_slope
 from sidehill.machine.build import fit
 from sidehill.run import words
-from sidehill.strip.limits import ALL_EVENTS, Limit
+from sidehill.strip.limits import ALL_EVENTS
 from sidehill.strip.strip import Strip
 from sidehill.strip.words import EVENT_WORDS, island_words
 
@@ -70,24 +70,36 @@ def headline(demo: Demo) -> str:
 
 
 def answer(demo: Demo) -> str:
-    """What a lower bucket and wider wheels buy, in one line."""
-    low, high = demo.strips[LOW].limit("lifted"), demo.strips[HIGH].limit("lifted")
-    parts = [f"bucket low lifts a wheel {_gain(high, low)} later than bucket high"]
-    parts += [
-        f"{name.partition(', ')[2]} {_gain(low, strip.limit('lifted'))}"
+    """What a lower bucket and each purchase with it buy, in one line."""
+    low = demo.strips[LOW]
+    told = [f"{name.partition(',')[0]}: {_kept_down(demo.strips[name])}" for name in (HIGH, LOW)]
+    bought = [
+        f"{name.partition(', ')[2]} {_gain(low, strip)}"
         for name, strip in demo.strips.items()
         if name.startswith("bucket low, ") and name != LOW
     ]
-    return "; ".join(parts) + " (creeping over the stone; told where both strips have a limit)."
+    return f"Creeping over the stone, {'; '.join(told)}; with it low, {'; '.join(bought)}."
 
 
-def _gain(before: Limit, after: Limit) -> str:
-    """By how much a limit rises, rounded down; only where neither strip jumps."""
-    if before.alternates or after.alternates or after.good_up_to is None:
-        return "by nothing that could be told"
-    gain = after.good_up_to - (before.good_up_to or 0.0)
-    least = "at least " if after.is_open else ""
-    return f"{least}{words.gain(gain)}"
+def _kept_down(strip: Strip) -> str:
+    limit = strip.limit("lifted")
+    if limit.good_up_to is None:
+        return "a wheel lifts at the lowest slope tried already"
+    return f"no wheel lifts up to {strip.varied.show(limit.good_up_to, 'down')}"
+
+
+def _gain(before: Strip, after: Strip) -> str:
+    """By how much an option lifts later, at least; nothing where the strips jump, or where it is
+    less than twice what they were narrowed to."""
+    old, new = before.limit("lifted"), after.limit("lifted")
+    if old.good_up_to is None or new.good_up_to is None or old.alternates or new.alternates:
+        return "cannot be told"
+    gain = new.good_up_to - old.good_up_to
+    if abs(gain) < before.tolerance + after.tolerance:
+        return "buys nothing that shows"
+    if gain < 0.0:
+        return f"costs {show_angle(-gain + before.tolerance, 'up')}"
+    return f"buys at least {show_angle(gain - before.tolerance, 'down')}"
 
 
 def caption(shown: Shown) -> str:

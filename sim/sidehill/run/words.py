@@ -24,8 +24,3 @@ def least(degrees: float | None) -> str:
     if degrees is None or isnan(degrees):
         return UNKNOWN
     return show_angle(radians(degrees), "down") if degrees > 0.0 else "lost"
-
-
-def gain(angle: float) -> str:
-    """By how much a limit [rad] rises, rounded down."""
-    return show_angle(angle, "down")
