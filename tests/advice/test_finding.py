@@ -1,4 +1,4 @@
-"""A figure and its verdict: unknown is never within, and no rounding is to the kinder side."""
+"""A figure and its judgement: unknown is never within, and no rounding is to the kinder side."""
 
 import math
 
@@ -18,7 +18,7 @@ slopes = st.floats(0.0, 0.35)
 
 
 @pytest.mark.parametrize(
-    ("bound", "value", "verdict", "ratio"),
+    ("bound", "value", "judgement", "ratio"),
     [
         ("most", 90.0, "within", 0.9),
         ("most", 100.0, "within", 1.0),
@@ -29,9 +29,9 @@ slopes = st.floats(0.0, 0.35)
         ("least", -5.0, "over", None),
     ],
 )
-def test_verdict_and_ratio_follow_the_limit(bound, value, verdict, ratio):
+def test_judgement_and_ratio_follow_the_limit(bound, value, judgement, ratio):
     finding = Figure("axle", "load", "mass", value, bound).check(100.0, "why")
-    assert finding.verdict == verdict
+    assert finding.judgement == judgement
     assert finding.ratio == (None if ratio is None else pytest.approx(ratio))
 
 
@@ -40,7 +40,7 @@ def test_verdict_and_ratio_follow_the_limit(bound, value, verdict, ratio):
 )
 def test_what_is_unknown_is_not_checked(value, limit):
     finding = Figure("axle", "load", "mass", value).check(limit, "why", "nobody weighed it")
-    assert (finding.verdict, finding.reason) == ("not checked", "nobody weighed it")
+    assert (finding.judgement, finding.reason) == ("not checked", "nobody weighed it")
     assert finding.ratio is None
     assert finding.value is None or math.isfinite(finding.value)
 
@@ -63,12 +63,12 @@ def test_within_always_means_known_and_on_the_right_side_of_the_limit(pair, slop
     judged = check_fit(machine, outfit, site).findings + priced.findings
     for finding in judged:
         assert finding.reason
-        if finding.verdict == "within":
+        if finding.judgement == "within":
             assert finding.value is not None and finding.limit is not None
             slack = finding.limit - finding.value
             assert (slack if finding.bound == "most" else -slack) >= -1e-9
             assert finding.ratio is None or finding.ratio <= 1.0 + 1e-6
-        if finding.verdict == "not checked" and finding.as_delivered is None:
+        if finding.judgement == "not checked" and finding.as_delivered is None:
             assert finding.ratio is None
 
 

@@ -57,7 +57,7 @@ def test_six_inch_spacers_widen_by_a_foot(axle):
 def test_48_in_behind_52_in_of_tyre_is_not_noticed():
     """Common practice, no source."""
     finding = cover(52, 48)
-    assert finding.verdict == "within"
+    assert finding.judgement == "within"
     assert finding.value == pytest.approx(2 * INCH)
     assert "not noticed" in finding.reason
 
@@ -65,7 +65,7 @@ def test_48_in_behind_52_in_of_tyre_is_not_noticed():
 def test_4_ft_behind_5_ft_of_tyre_is_flagged():
     """Common practice, no source."""
     finding = cover(60, 48)
-    assert finding.verdict == "over"
+    assert finding.judgement == "over"
     assert finding.value == pytest.approx(6 * INCH)
     assert "is noticed" in finding.reason
 
@@ -73,16 +73,16 @@ def test_4_ft_behind_5_ft_of_tyre_is_flagged():
 @pytest.mark.parametrize("outside", [52.1, 56, 59.9])
 def test_a_strip_between_the_two_is_flagged_as_between(outside):
     finding = cover(outside, 48)
-    assert finding.verdict == "over"
+    assert finding.judgement == "over"
     assert "narrower than one that is" in finding.reason
 
 
-@pytest.mark.parametrize(("width", "verdict"), [(59.9, "over"), (60.0, "within"), (61, "within")])
-def test_a_pusher_narrower_than_the_tyres_leaves_packed_strips(width, verdict):
+@pytest.mark.parametrize(("width", "judgement"), [(59.9, "over"), (60.0, "within"), (61, "within")])
+def test_a_pusher_narrower_than_the_tyres_leaves_packed_strips(width, judgement):
     """Common practice, no source."""
     finding = cover(60, width, item=3)
-    assert finding.verdict == verdict
-    assert ("packed strips" in finding.reason) == (verdict == "over")
+    assert finding.judgement == judgement
+    assert ("packed strips" in finding.reason) == (judgement == "over")
 
 
 def test_the_wider_axle_decides_what_is_covered():
@@ -94,8 +94,8 @@ def test_the_wider_axle_decides_what_is_covered():
 def test_the_shipped_pusher_is_outgrown_by_wide_spacers_and_so_is_the_bucket():
     delivered, wide = (check_fit(BRAMBLE, Outfit(rear_spacer=f"{t} mm")).cover for t in (0, 150))
     for item in ("front pusher", "bucket"):
-        assert found(delivered, item, STRIP).verdict == "within"
-        assert found(wide, item, STRIP).verdict == "over"
+        assert found(delivered, item, STRIP).judgement == "within"
+        assert found(wide, item, STRIP).judgement == "over"
 
 
 def test_track_mismatch_is_a_side_and_signed():
@@ -117,23 +117,23 @@ def test_track_mismatch_is_a_side_and_signed():
 def test_total_width_names_what_is_widest(options, widest, width):
     finding = found(check_fit(BRAMBLE, Outfit(**options)).widths, "machine", "total width")
     assert finding.value == pytest.approx(width)
-    assert finding.verdict == "not checked"
+    assert finding.judgement == "not checked"
     assert f"widest: {widest};" in finding.reason
 
 
-@pytest.mark.parametrize(("spacer", "verdict"), [(9, "within"), (11, "over")])
-def test_a_rear_attachment_tolerates_tyres_up_to_its_clear_width(spacer, verdict):
+@pytest.mark.parametrize(("spacer", "judgement"), [(9, "within"), (11, "over")])
+def test_a_rear_attachment_tolerates_tyres_up_to_its_clear_width(spacer, judgement):
     """Tiller: 1.30 m; rear tyres 1.28 m outside, so 10 mm a side is all there is."""
     judged = check_fit(BRAMBLE, Outfit(rear_spacer=f"{spacer} mm"))
-    assert found(judged.clearance, "tiller", "rear outside width").verdict == verdict
+    assert found(judged.clearance, "tiller", "rear outside width").judgement == judgement
 
 
-@pytest.mark.parametrize(("track", "verdict"), [(0.945, "within"), (0.935, "over")])
-def test_a_mid_mower_needs_its_clear_width_between_the_tyres(track, verdict):
+@pytest.mark.parametrize(("track", "judgement"), [(0.945, "within"), (0.935, "over")])
+def test_a_mid_mower_needs_its_clear_width_between_the_tyres(track, judgement):
     """Mid mower: 0.66 m; rear tyres are 0.28 m wide."""
     judged = check_fit(BRAMBLE, Outfit(rear_track=f"{track} m"))
     finding = found(judged.clearance, "mid mower", "gap between the tyres")
-    assert finding.verdict == verdict
+    assert finding.judgement == judgement
     assert finding.value == pytest.approx(track - 0.28)
 
 
@@ -143,7 +143,7 @@ def test_ramps_and_hubs_are_reminders():
         found(judged, "mid-mounted mower", "ramps and brackets"),
         found(judged, "rear hubs", "spacer on the hub"),
     ]
-    assert {finding.verdict for finding in reminders} == {"not checked"}
+    assert {finding.judgement for finding in reminders} == {"not checked"}
     assert not any(finding.item == "front hubs" for finding in judged)
 
 
@@ -178,9 +178,9 @@ def test_loader_frame_is_only_cleared_where_the_tyre_never_reaches_inside_it():
     item, what = "front tyre at full steer", "gap to the loader frame's width"
     near = found(check_fit(BRAMBLE, Outfit()).clearance, item, what)
     far = found(check_fit(BRAMBLE, Outfit(front_spacer="380 mm")).clearance, item, what)
-    assert near.value < 0.0 and near.verdict == "not checked"
+    assert near.value < 0.0 and near.judgement == "not checked"
     assert "measure on the machine" in near.reason
-    assert far.value > 0.0 and far.verdict == "within"
+    assert far.value > 0.0 and far.judgement == "within"
 
 
 def test_a_kingpin_that_is_not_in_the_file_is_said():
@@ -219,7 +219,7 @@ def test_a_raised_attachment_lifts_off_earlier_and_steers_less_on_a_grade():
 def test_missing_tables_are_named_and_the_rest_is_there():
     machine = lacking("bramble", "attachment", "loader", "limits")
     judged = check_fit(machine, Outfit(rear_spacer="76 mm"))
-    assert [finding.verdict for finding in judged.cover] == ["not checked"]
+    assert [finding.judgement for finding in judged.cover] == ["not checked"]
     assert "[[attachment]]" in judged.cover[0].reason
     assert "[[attachment]]" in judged.carried[0].reason
     assert any("[loader]" in finding.reason for finding in judged.clearance)
@@ -228,5 +228,5 @@ def test_missing_tables_are_named_and_the_rest_is_there():
 
 def test_an_attachment_without_clear_width_is_not_checked():
     finding = found(check_fit(BRAMBLE, Outfit()).clearance, "front pusher", "front outside width")
-    assert finding.verdict == "not checked"
+    assert finding.judgement == "not checked"
     assert 'clear_width of [[attachment]] "front pusher"' in finding.reason

@@ -33,7 +33,7 @@ def test_bearing_moment_as_delivered_by_hand():
     finding = found(alone().bearings, "rear left bearing", "static moment")
     assert finding.value == pytest.approx((280 - 52) * G * 0.100)
     assert finding.ratio == pytest.approx(1.0)
-    assert finding.verdict == "not checked"
+    assert finding.judgement == "not checked"
 
 
 def test_bearing_moment_with_a_spacer_by_hand():
@@ -115,9 +115,9 @@ def test_tyre_loads_stand_beside_their_own_rating():
     priced = alone(peaks={**PEAKS, "rear_right": 1050 * G + 1.0})
     static = found(priced.tyres, "rear right tyre", "static load")
     assert static.value == pytest.approx(280.0)
-    assert (static.limit, static.verdict) == (1050.0, "within")
-    assert found(priced.tyres, "rear right tyre", "peak load").verdict == "over"
-    assert found(priced.tyres, "rear left tyre", "peak load").verdict == "within"
+    assert (static.limit, static.judgement) == (1050.0, "within")
+    assert found(priced.tyres, "rear right tyre", "peak load").judgement == "over"
+    assert found(priced.tyres, "rear left tyre", "peak load").judgement == "within"
 
 
 def test_axle_loads_by_hand():
@@ -141,10 +141,10 @@ def test_a_grade_loads_the_lower_axle():
 def test_a_loaded_bucket_overloads_the_front_axle():
     outfit = Outfit(bucket_load="420 kg")
     priced = alone(machine=BRAMBLE, outfit=outfit)
-    assert found(priced.axles, "front axle", "load").verdict == "over"
-    assert found(priced.loader, "loader", "load").verdict == "within"
+    assert found(priced.axles, "front axle", "load").judgement == "over"
+    assert found(priced.loader, "loader", "load").judgement == "within"
     over = alone(machine=BRAMBLE, outfit=Outfit(bucket_load="421 kg"))
-    assert found(over.loader, "loader", "load").verdict == "over"
+    assert found(over.loader, "loader", "load").judgement == "over"
 
 
 def test_steering_share_follows_the_published_rule():
@@ -153,8 +153,8 @@ def test_steering_share_follows_the_published_rule():
     share = (430 * 1.62 - 600 * 0.85) / ((990 + 600) * 1.62)
     finding = found(light.shares, "front axle", "share as fitted")
     assert finding.value == pytest.approx(share)
-    assert (finding.limit, finding.verdict) == (0.20, "over")
-    assert found(alone().shares, "front axle", "share as fitted").verdict == "within"
+    assert (finding.limit, finding.judgement) == (0.20, "over")
+    assert found(alone().shares, "front axle", "share as fitted").judgement == "within"
 
 
 def test_rear_share_with_the_bucket_full_follows_common_practice():
@@ -167,7 +167,7 @@ def test_rear_share_with_the_bucket_full_follows_common_practice():
         )
         for mass in (0, 250)
     )
-    assert (bare.limit, bare.verdict, boxed.verdict) == (0.25, "over", "within")
+    assert (bare.limit, bare.judgement, boxed.judgement) == (0.25, "over", "within")
 
 
 def test_worst_state_empties_the_bucket_keeps_the_box_and_climbs():
@@ -195,12 +195,12 @@ def test_roll_bar_is_held_against_everything_on_the_wheels():
         for mass in (0, 300)
     )
     assert (light.value, light.limit) == (pytest.approx(1355.0), 1600.0)
-    assert (light.verdict, heavy.verdict) == ("within", "over")
+    assert (light.judgement, heavy.judgement) == ("within", "over")
 
 
 def test_a_folded_roll_bar_is_never_within():
     finding = alone(machine=BRAMBLE, outfit=Outfit(rops="folded")).roll_bar[0]
-    assert finding.verdict == "not checked"
+    assert finding.judgement == "not checked"
     assert "protects nobody" in finding.reason
 
 
@@ -225,7 +225,7 @@ def test_what_the_file_lacks_is_named_and_the_rest_is_there(entries, group, name
         for machine in (BRAMBLE, lacking("bramble", *entries))
     )
     for finding in getattr(part, group):
-        assert finding.verdict == "not checked"
+        assert finding.judgement == "not checked"
         assert named in finding.reason
     untouched = {"axles", "loader", "shares", "bearings", "tyres", "roll_bar"} - {group}
     if entries != ("loader",):  # without a loader the loads themselves are others
@@ -243,7 +243,7 @@ def test_where_it_does_not_rest_static_loads_are_not_checked():
     outfit = Outfit(bucket_load="250 kg", bucket_height="full")
     priced = alone(machine=BRAMBLE, outfit=outfit, site=Site(radians(25)))
     for finding in priced.tyres:
-        assert finding.verdict == "not checked"
+        assert finding.judgement == "not checked"
     assert "no rest on four wheels" in found(priced.tyres, "rear left tyre", "static load").reason
 
 
@@ -252,7 +252,7 @@ def test_a_run_without_peaks_is_not_checked(peak):
     priced = alone(peaks=peak)
     for finding in priced.tyres + priced.bearings:
         if finding.what.startswith("peak"):
-            assert (finding.verdict, finding.value) == ("not checked", None)
+            assert (finding.judgement, finding.value) == ("not checked", None)
             assert "no peak load" in finding.reason
 
 

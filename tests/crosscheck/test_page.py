@@ -151,7 +151,7 @@ def failed(result: Result) -> Result:
 def test_a_fail_is_told_as_a_fail(results: tuple[Result, ...]) -> None:
     mixed = (failed(results[0]), *results[1:])
     assert about(mixed) == "4 values: 1 FAIL"
-    assert row(mixed[0])["verdict"] == "FAIL"
+    assert row(mixed[0])["result"] == "FAIL"
     assert row(mixed[0])["computed"] == "could not compute"
     assert summary(mixed)[0][-1] == "1 FAIL"
     words = published_words(mixed, fallen(CODE6_1), EFFECTS)

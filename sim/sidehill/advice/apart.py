@@ -51,7 +51,7 @@ def _past(findings: Iterable[Finding]) -> dict[tuple[str, str], Finding]:
     """The worst of each kind, the two sides of the machine as one."""
     worst: dict[tuple[str, str], Finding] = {}
     for finding in findings:
-        if finding.verdict != "over" or finding.what.startswith("peak"):
+        if finding.judgement != "over" or finding.what.startswith("peak"):
             continue
         key = _SIDE.sub("", finding.item), finding.what
         if key not in worst or _excess(finding) > _excess(worst[key]):

@@ -6,7 +6,7 @@ from typing import Literal
 from sidehill.files.known import known
 from sidehill.files.units import Rounding, round_to, show, show_slope
 
-Verdict = Literal["within", "over", "not checked"]
+Judgement = Literal["within", "over", "not checked"]
 Bound = Literal["most", "least"]
 
 _ROUND_OFF = 1e-9  # SI; equal to the limit is within
@@ -24,7 +24,7 @@ class Finding:
     limit: float | None  # SI; None: there is none to compare with
     as_delivered: float | None  # SI; what a figure without a limit is compared with
     ratio: float | None  # how much of the limit is used, over 1 is over; or to as delivered
-    verdict: Verdict
+    judgement: Judgement
     reason: str
 
     def value_text(self, us: bool = False) -> str:
@@ -66,9 +66,9 @@ class Figure:
         if value is None or limit is None:
             return self.unchecked(missing or reason, limit)
         excess = value - limit if self.bound == "most" else limit - value
-        verdict: Verdict = "over" if excess > _ROUND_OFF else "within"
+        judgement: Judgement = "over" if excess > _ROUND_OFF else "within"
         used = (value, limit) if self.bound == "most" else (limit, value)
-        return self._finding(limit, None, _ratio(*used), verdict, reason)
+        return self._finding(limit, None, _ratio(*used), judgement, reason)
 
     def compare(self, as_delivered: float | None, reason: str, missing: str = "") -> Finding:
         """Beside the same figure as delivered: no limit is known, so nothing is judged."""
@@ -86,7 +86,7 @@ class Figure:
         limit: float | None,
         as_delivered: float | None,
         ratio: float | None,
-        verdict: Verdict,
+        judgement: Judgement,
         reason: str,
     ) -> Finding:
         value = known(self.value)
@@ -99,7 +99,7 @@ class Figure:
             limit=limit,
             as_delivered=as_delivered,
             ratio=ratio,
-            verdict=verdict,
+            judgement=judgement,
             reason=reason,
         )
 

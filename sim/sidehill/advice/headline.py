@@ -84,7 +84,7 @@ def answer(
     asked = first.case.scenario.ground.slope
     looks = [first, *free.values(), *(offer.look for offer in offers)]
     top = highest(looks, asked)
-    lacking = rear_share.verdict == "over"
+    lacking = rear_share.judgement == "over"
     to_buy = worth_buying(offers, first, asked, frozenset({REAR_BOX} if lacking else ()))
     lines = (
         _as_delivered(first),
@@ -147,7 +147,7 @@ def _buy_lines(
 
 
 def _why(offer: Offer, rear_share: Finding) -> str:
-    if REAR_BOX not in offer.bought or rear_share.verdict != "over":
+    if REAR_BOX not in offer.bought or rear_share.judgement != "over":
         return ""
     return (
         "; the loader needs rear ballast anyway (rear share with the bucket full "

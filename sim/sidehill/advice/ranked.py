@@ -127,7 +127,7 @@ def _costs(fitted: Fitted, cost: Price) -> dict[str, float]:
     uses = [
         _use(finding)
         for finding in cost.findings
-        if finding.verdict != "not checked" and not finding.what.startswith("peak")
+        if finding.judgement != "not checked" and not finding.what.startswith("peak")
     ]
     return {
         "tyre_width_m": tyre_width(fitted),
@@ -140,5 +140,5 @@ def _costs(fitted: Fitted, cost: Price) -> dict[str, float]:
 def _use(finding: Finding) -> float:
     """How much of its limit is used; a share below nothing is past any limit."""
     if finding.ratio is None:
-        return inf if finding.verdict == "over" else 0.0
+        return inf if finding.judgement == "over" else 0.0
     return finding.ratio

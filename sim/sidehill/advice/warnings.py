@@ -34,7 +34,7 @@ def warnings(machine: Machine, outfit: Outfit, site: Site) -> tuple[str, ...]:
     fitted = fit(machine, outfit, site.downhill)
     worked = Worked(outfit)
     judged = price(machine, worked, worked, site)
-    past = [f for f in (*judged.axles, *judged.shares, *judged.tyres) if f.verdict == "over"]
+    past = [f for f in (*judged.axles, *judged.shares, *judged.tyres) if f.judgement == "over"]
     look = second_look(machine.weighed.cg_height, machine.rear_tyre.radius)
     return (
         *fitted.warnings,  # the loader's rating and the roll bar's are among them

@@ -28,8 +28,8 @@ def about(results: Sequence[Result]) -> str:
     """How many pass, in one line."""
     passed = sum(result.passed for result in results)
     failed = len(results) - passed
-    verdict = "all pass" if failed == 0 else f"{failed} FAIL"
-    return f"{len(results)} values: {verdict}"
+    result = "all pass" if failed == 0 else f"{failed} FAIL"
+    return f"{len(results)} values: {result}"
 
 
 def row(result: Result) -> dict[str, Any]:
@@ -46,7 +46,7 @@ def row(result: Result) -> dict[str, Any]:
         "source": result.source,
         "status": result.status,
         "passed": result.passed,
-        "verdict": "pass" if result.passed else "FAIL",
+        "result": "pass" if result.passed else "FAIL",
         "note": result.note,
     }
 

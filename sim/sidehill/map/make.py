@@ -32,7 +32,7 @@ def draw_map(
     Args:
         results: as `run_study` or `load_results` gives them.
         x, y: varied fields, by their names in the study or their columns, or "option".
-        of: verdict, margin, peak_roll_deg, or another column.
+        of: stability, margin, peak_roll_deg, or another column.
         option: of this option only; all of them if left out.
         traces: cases whose roll is drawn over the path, in place of any other picture; they are
             driven again.

@@ -37,7 +37,7 @@ def past(found: Findings, name: str) -> list[str]:
     Tyre ratings are for a steady load, so that a peak beyond one is in the table, not here.
     """
     findings = (*found.ranked(name).price.findings, *found.fits[name].findings)
-    over = [f for f in findings if f.verdict == "over" and not f.what.startswith("peak")]
+    over = [f for f in findings if f.judgement == "over" and not f.what.startswith("peak")]
     return [f"{finding.item}: {finding.what}" for finding in over]
 
 

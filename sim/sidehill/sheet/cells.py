@@ -70,20 +70,20 @@ def limit(strip: Strip | None, event: str) -> Cell:
 
 def share(finding: Finding, us: bool) -> Cell:
     """A figure with a limit: how much of it is used, or a share beside its least."""
-    if finding.verdict == UNCHECKED:
+    if finding.judgement == UNCHECKED:
         text = UNCHECKED if finding.value is None else finding.value_text(us)
         return Cell(text, UNCHECKED if finding.value is not None else "", "unknown")
     if finding.kind == "share" or finding.ratio is None:
         used = finding.value_text(us)
     else:
         used = f"{round_to(100.0 * finding.ratio, 0, 'up'):.0f} %"
-    return Cell(used, "over", "bad") if finding.verdict == "over" else Cell(used)
+    return Cell(used, "over", "bad") if finding.judgement == "over" else Cell(used)
 
 
 def tyre_used_most(findings: Sequence[Finding], state: str) -> Finding | None:
     """The tyre nearest to its rating, or past it most; None if any is not known."""
     those = [finding for finding in findings if finding.what.startswith(state)]
-    if any(finding.verdict == UNCHECKED for finding in those):
+    if any(finding.judgement == UNCHECKED for finding in those):
         return None
     return max(those, key=lambda finding: finding.ratio or 0.0)
 
@@ -96,11 +96,11 @@ def times(finding: Finding | None) -> Cell:
 
 
 def judged(finding: Finding, us: bool) -> Cell:
-    """A figure with its verdict in words."""
-    if finding.verdict == UNCHECKED:
+    """A figure with its judgement in words."""
+    if finding.judgement == UNCHECKED:
         value = finding.value_text(us)
         return Cell(UNCHECKED if finding.value is None else value, tone="unknown")
-    if finding.verdict == "over":
+    if finding.judgement == "over":
         wants = "at least" if finding.bound == "least" else "at most"
         return Cell(finding.value_text(us), f"should be {wants} {finding.limit_text(us)}", "bad")
     word = "keeps to at least" if finding.bound == "least" else "within"

@@ -49,7 +49,7 @@ def _line(found: Findings, findings: Sequence[Finding | None]) -> dict[str, Any]
             None if finding is None else judged(finding, found.wish.us) for finding in findings
         ],
         "reasons": list(dict.fromkeys(finding.reason for finding in known)),
-        "is_judged": any(finding.verdict != UNCHECKED for finding in known),
+        "is_judged": any(finding.judgement != UNCHECKED for finding in known),
     }
 
 
@@ -60,6 +60,6 @@ def _elsewhere(found: Findings, names: Sequence[str]) -> list[str]:
         if option.option in names:
             continue
         for finding in found.fits[option.option].findings:
-            if finding.verdict == "over":
+            if finding.judgement == "over":
                 past.setdefault(f"{finding.item}, {finding.what}", []).append(option.option)
     return [f"{what}: {'; '.join(options)}" for what, options in past.items()]

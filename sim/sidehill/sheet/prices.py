@@ -111,7 +111,7 @@ def _unchecked(found: Findings) -> list[str]:
     """Each reason once, with what it leaves open."""
     reasons: dict[str, list[str]] = {}
     for finding in _first(found).price.findings:
-        if finding.verdict == UNCHECKED and finding.as_delivered is None:
+        if finding.judgement == UNCHECKED and finding.as_delivered is None:
             items = reasons.setdefault(finding.reason, [])
             items.append(f"{finding.item} {finding.what}")
     return [f"Not checked: {', '.join(items)}: {why}." for why, items in reasons.items()]

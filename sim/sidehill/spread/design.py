@@ -28,7 +28,7 @@ class Found:
     """The answer at one point."""
 
     slope: float | None  # [deg]; None: there is none
-    ends: str = ""  # what it ended with there, as a verdict
+    ends: str = ""  # what it ended with there, in words
 
 
 @dataclass(frozen=True)
