@@ -81,8 +81,15 @@ def check_signs(subject: Subject) -> tuple[Rung, ...]:
 
 def test_every_rung_is_measured_from_one_above_it() -> None:
     names: list[str] = []
-    for rung in (*rigid.RIGID, compliant.VERTICAL, compliant.LATERAL, compliant.SECTION,
-        compliant.ENVELOPING, compliant.SOFT, TABLE):
+    for rung in (
+        *rigid.RIGID,
+        compliant.VERTICAL,
+        compliant.LATERAL,
+        compliant.SECTION,
+        compliant.ENVELOPING,
+        compliant.SOFT,
+        TABLE,
+    ):
         assert rung.over is None or rung.over in names
         assert rung.assumption.endswith(".")
         assert rung.fails.endswith(".")

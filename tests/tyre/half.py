@@ -116,6 +116,4 @@ def cross(half: Half, table: Table, slope: float, speed: float) -> Crossing:
         longest = max(longest, spell)
         if lean > np.radians(60.0):
             return Crossing(60.0, longest, daylight, True)
-    return Crossing(
-        float(np.degrees(peak)), longest if longest >= SPELL else 0.0, daylight, False
-    )
+    return Crossing(float(np.degrees(peak)), longest if longest >= SPELL else 0.0, daylight, False)
