@@ -310,5 +310,22 @@ class TestPublishedTractor:
         found = answer(f'limit {CODE6} bank-plain {NOBODY} --tolerance "0.5 deg" --engine compiled')
         standing = answer(f"tip {CODE6} {NOBODY} --tyres compliant")["lift_off_slope_deg"]
         assert 0.0 < found["highest_good"] < standing
-        over = answer(f'limit {CODE6} bank-stone --until overturn --tolerance "1 deg"')
-        assert over["highest_good"] is not None
+
+
+def test_the_law_of_the_tyres_is_asked_for_and_told() -> None:
+    """The same stone: another case, a lower peak, and the default is told."""
+    stone = 'bramble bank-stone --engine compiled --bucket-load "250 kg"'
+    point, enveloping = (answer(f"drive {stone} --tyre {law}") for law in ("point", "enveloping"))
+    usual = answer(f"drive {stone}")
+    assert point["peak_roll_deg"] == usual["peak_roll_deg"]
+    assert enveloping["peak_roll_deg"] < point["peak_roll_deg"] - 0.05
+    assert point["case"] != enveloping["case"]
+    assert "run.tyre = point" in usual["defaults"]
+    assert run(f"drive {stone} --tyre soft").exit_code == 2
+
+
+def test_six_psi_is_an_option_and_its_stiffness_is_told() -> None:
+    soft = answer('tip bramble --tyres compliant --rear-pressure "6 psi"')
+    usual = answer("tip bramble --tyres compliant")
+    assert any("41 kPa (6 psi)" in note for note in soft["notes"])
+    assert 0.2 < usual["lift_off_slope_deg"] - soft["lift_off_slope_deg"] < 2.0

@@ -69,9 +69,8 @@ def test_weighed_again_is_the_machine_built_again(name: str) -> None:
     known = inputs.inputs(subject)
     values = {CG_HEIGHT: known[CG_HEIGHT].high, FRONT_LOAD: known[FRONT_LOAD].low}
     values[REAR_LOAD] = known[REAR_LOAD].high
-    built = replace(
-        subject, machine=inputs.with_inputs(subject.machine, subject.outfit, values)
-    ).tipping
+    machine = inputs.with_inputs(subject.machine, subject.outfit, values)
+    built = replace(subject, machine=machine).tipping
     quick = weighed_again(subject, {name: np.array(value) for name, value in values.items()})
     for field in ("mass", "x", "y", "h"):
         assert getattr(quick, field) == pytest.approx(getattr(built, field), rel=1e-12)

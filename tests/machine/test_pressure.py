@@ -22,8 +22,14 @@ PSI = 6894.757
 
 def tyre(width: float, rim: float, pressure: float, age: float = nan, **more: float) -> Tyre:
     """A tyre by section and rim [in], pressure [bar] and age [years]."""
-    table = {"diameter": (rim + 2.0 * width) * INCH, "width": width * INCH, "rim_diameter": rim * INCH,
-             "track": 1.5, "mass": 30.0, "pressure": pressure * 1e5} | more  # fmt: skip
+    table = {
+        "diameter": (rim + 2.0 * width) * INCH,
+        "width": width * INCH,
+        "rim_diameter": rim * INCH,
+        "track": 1.5,
+        "mass": 30.0,
+        "pressure": pressure * 1e5,
+    } | more
     if age == age:
         table["age"] = age * YEAR
     return Tyre.model_construct(**table)

@@ -8,6 +8,8 @@ from sidehill.files.errors import InputError
 from sidehill.files.library import find, shipped
 from sidehill.machine.outfit import Outfit
 from sidehill.study.study import COMMON, load_study
+from sidehill.sweep.agenda import Agenda
+from sidehill.sweep.task import ask
 
 HEAD = 'title = "x"\nmachine = "bramble"\nscenario = "bank-stone"\n'
 
@@ -188,3 +190,11 @@ def test_a_place_that_is_no_machine_is_refused_with_the_study_s_line(tmp_path: P
         path.write_text(HEAD.replace('"bramble"', f'"{name}"'), encoding="utf-8")
         with pytest.raises(InputError, match=rf"mine\.toml, line 2: machine = .*{said}"):
             load_study(path)
+
+
+def test_another_law_of_the_tyres_is_another_sweep() -> None:
+    plain, soft = load_study("demo"), load_study("demo", ["run.tyre=enveloping"])
+    assert soft.scenario.run.tyre == "enveloping"
+    assert plain.case(plain.options[0]).key() != soft.case(soft.options[0]).key()
+    asked = ask("compiled", None)
+    assert Agenda(plain, asked).fingerprint != Agenda(soft, asked).fingerprint

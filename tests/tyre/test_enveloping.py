@@ -5,7 +5,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 from tyre.belt import Belt
-from tyre.wheels import LAWS, over, plane, pressed, profile
+from tyre.wheels import LAWS, over, over_item, plane, pressed, profile
 from wheel_by_vectors import unit
 
 from sidehill.kernels.height import surface
@@ -160,7 +160,7 @@ def test_the_force_has_no_steps(name: str) -> None:
 
 @pytest.mark.parametrize("law", LAWS)
 def test_a_machine_rests_on_a_stone_by_either_law(law: str) -> None:
-    """Compliant statics: the same kernels, without rates. Its roll is the stone's over the track."""
+    """Compliant statics: the same kernels, without rates."""
     flat = over("bump", law, 5)
     flat.ground.features[0, 2] = 0.5  # under the left rear wheel, as long as two
     flat.ground.features[0, 6] = 0.4
@@ -169,3 +169,19 @@ def test_a_machine_rests_on_a_stone_by_either_law(law: str) -> None:
     loads = rest.state["load"][0]
     assert loads.sum() == pytest.approx(rest.weight * np.cos(np.radians(2.0)), rel=0.02)
     assert (loads > 0.0).all()
+
+
+def test_a_leaning_wheel_on_the_side_of_a_wide_bump_feels_what_the_point_law_says() -> None:
+    """The bump bends far less than the rim, along and across: forces within 2 %."""
+    rng = np.random.default_rng(8)
+    wide = {"shape": "bump", "height": 0.1, "length": 5.0, "y": 0.0, "width": 6.0}
+    flats = {law: over_item(wide, law, 5) for law in LAWS}
+    ground = flats["point"].ground
+    for _ in range(200):
+        axle = unit(LEFT_ISH + rng.uniform(-0.2, 0.2, 3))
+        x, y = rng.uniform(-2.3, 2.3), rng.uniform(-2.9, 2.9)
+        high, gx, gy = surface(x, y, ground)
+        lean = np.array([x, y, high + RADIUS / np.sqrt(1.0 + gx * gx + gy * gy) - 0.01])
+        point, enveloping = (pressed(flat, lean, axle)[0] for flat in flats.values())
+        size = max(float(np.linalg.norm(point)), LOAD)
+        assert enveloping == pytest.approx(point, abs=0.02 * size)

@@ -91,10 +91,8 @@ def test_the_enveloping_law_is_never_harsher_than_a_taut_belt(shape: str) -> Non
     found = crossings(shape)
     for name in LAWS:
         off = [a.roll - b.roll for a, b in zip(found[name], found["taut belt"], strict=True)]
-        print(
-            f"{shape}: {name} {np.mean(off):+.2f} deg off a taut belt, {min(off):+.2f} to", end=""
-        )
-        print(f" {max(off):+.2f}")
+        told = f"{np.mean(off):+.2f} deg, {min(off):+.2f} to {max(off):+.2f}"
+        print(f"{shape}: {name} off a taut belt by {told}")
     for mild, taut in zip(found["enveloping"], found["taut belt"], strict=True):
         assert mild.roll <= taut.roll + HARSHER
         assert mild.daylight <= taut.daylight + 0.002

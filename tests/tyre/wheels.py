@@ -15,20 +15,21 @@ STILL = np.zeros(3)
 LEFT = np.array([0.0, 1.0, 0.0])
 LAWS = ("point", "enveloping")
 # features and their own heights along the path, both here and nowhere else
-SHAPES = {
-    "bump": ({"shape": "bump", "height": 0.10, "length": 0.8, "y": 0.0, "width": 2.0}),
-    "kerb": ({"shape": "kerb", "height": 0.08, "length": 1.0}),
-    "log": ({"shape": "log", "height": 0.08}),
-    "hole": ({"shape": "hole", "height": 0.12, "length": 0.8, "y": 0.0, "width": 2.0}),
-    "cleat": ({"shape": "ridge", "height": 0.01, "length": 0.05}),
-    "long bump": ({"shape": "bump", "height": 0.10, "length": 3.0, "y": 0.0, "width": 2.0}),
+SHAPES: dict[str, dict[str, object]] = {
+    "bump": {"shape": "bump", "height": 0.10, "length": 0.8, "y": 0.0, "width": 2.0},
+    "kerb": {"shape": "kerb", "height": 0.08, "length": 1.0},
+    "log": {"shape": "log", "height": 0.08},
+    "hole": {"shape": "hole", "height": 0.12, "length": 0.8, "y": 0.0, "width": 2.0},
+    "cleat": {"shape": "ridge", "height": 0.01, "length": 0.05},
+    "long bump": {"shape": "bump", "height": 0.10, "length": 3.0, "y": 0.0, "width": 2.0},
 }
 
 
 def profile(name: str, x: Vector) -> Vector:
     """[m] height of a shape at places along the path, written again."""
     item = SHAPES[name]
-    size, length = float(item["height"]), float(item.get("length", 2.0 * item["height"]))
+    size = float(str(item["height"]))
+    length = float(str(item.get("length", 2.0 * size)))
     inside = np.abs(x) < length / 2.0
     if item["shape"] == "log":
         high = size * np.sqrt(np.clip(1.0 - (2.0 * x / length) ** 2, 0.0, 1.0))
@@ -42,8 +43,14 @@ def profile(name: str, x: Vector) -> Vector:
 
 def over(name: str | None, law: str, discs: int = 1) -> Flat:
     """A case with one shape in the middle of the ground, or none."""
-    items = [] if name is None else [{"at": 7.0, **SHAPES[name]}]
-    bank = load_scenario("bank-plain").with_values({"feature": items, "run.tyre": law})
+    return over_item(None if name is None else SHAPES[name], law, discs)
+
+
+def over_item(item: dict[str, object] | None, law: str, discs: int = 1) -> Flat:
+    """The same with a feature as a scenario's file has it."""
+    items = [] if item is None else [{"at": 7.0, **item}]
+    values = {"feature": items, "run.tyre": law, "course.length": 12.0}
+    bank = load_scenario("bank-plain").with_values(values)
     flat = flatten(Case(load_machine("bramble"), bank, settings=Settings(discs=discs)))
     flat.ground.features[:, 1:3] = 0.0
     return flat
