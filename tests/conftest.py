@@ -1,10 +1,14 @@
 """What every test starts from, and what tests of several folders share."""
 
 import signal
+from collections.abc import Callable
+from functools import cache
+from pathlib import Path
 from typing import Any
 
 import pytest
 from hypothesis import settings
+from together import scheduler
 
 # a run in the background of a script is started deaf to interrupts, and its children inherit that
 if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
@@ -15,24 +19,10 @@ settings.register_profile("repeatable", derandomize=True, deadline=None)
 settings.load_profile("repeatable")
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Tests for which their file or folder makes something once run in one worker, in each of
-    which it would be made again (`--dist loadgroup`)."""
-    for item in items:
-        homes = {home for home in map(_home, _fixtures(item)) if home}
-        if homes:
-            item.add_marker(pytest.mark.xdist_group(min(homes, key=len)))
-
-
-def _fixtures(item: pytest.Item) -> list[pytest.FixtureDef[object]]:
-    """The fixtures that a test uses, those of fixtures included."""
-    info = getattr(item, "_fixtureinfo", None)
-    return [found[-1] for found in info.name2fixturedefs.values()] if info else []
-
-
-def _home(fixture: pytest.FixtureDef[object]) -> str:
-    """The file or folder of our own that keeps a fixture over several tests, or nothing."""
-    return fixture.baseid if fixture.scope in ("module", "session") else ""
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: Any, log: Any) -> Any:
+    """Tests that share what is costly run in one worker."""
+    return scheduler(config, log)
 
 
 @pytest.fixture(scope="session")
@@ -41,3 +31,19 @@ def published() -> tuple[Any, ...]:
     from sidehill.crosscheck.published import run_checks  # not loaded where nobody asks for it
 
     return run_checks()
+
+
+@pytest.fixture(scope="session")
+def swept(tmp_path_factory: pytest.TempPathFactory) -> Callable[[str], Path]:
+    """The folder with the results of a cut of a shipped study, by its name: to be read only."""
+    from sweep.cut import cut
+
+    from sidehill.study.study import load_study
+    from sidehill.sweep.run_study import run_study
+
+    @cache
+    def folder(name: str) -> Path:
+        out = tmp_path_factory.mktemp(name) / "results"
+        return run_study(cut(load_study(name)), out, engine="compiled", workers=1).folder
+
+    return folder

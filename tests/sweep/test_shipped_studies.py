@@ -1,5 +1,6 @@
 """The shipped studies: small enough, with words that teach; a cut of each runs and is drawn."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pandas as pd
@@ -12,7 +13,7 @@ from sidehill.run.outcome import VERDICTS
 from sidehill.study.draw import size
 from sidehill.study.plan import Sample
 from sidehill.study.study import load_study
-from sidehill.sweep.run_study import run_study
+from sidehill.sweep.results import load_results
 
 VARYING = [name for name in shipped("study") if load_study(name).vary]
 PICTURES = {
@@ -43,17 +44,18 @@ def test_its_size_suits_a_laptop(name: str) -> None:
 
 
 @pytest.mark.parametrize("name", VARYING)
-def test_a_cut_of_it_runs_and_is_drawn(name: str, tmp_path: Path) -> None:
-    study = cut(load_study(name))
-    results = run_study(study, tmp_path / "cut", engine="compiled", workers=1)
-    table: pd.DataFrame = results.table()
+def test_a_cut_of_it_runs_and_is_drawn(
+    name: str, swept: Callable[[str], Path], tmp_path: Path
+) -> None:
+    study, results = cut(load_study(name)), swept(name)
+    table: pd.DataFrame = load_results(results).table()
     assert len(table) == size(study.axes, study.sample or Sample())
     assert table["problem"].isna().all()
     assert set(table["verdict"]) <= set(VERDICTS)
     if study.find:
         for until in study.find.until:
             assert table[f"{until}_bands"].str.len().gt(2).all()
-    found = answer(f"map {tmp_path / 'cut'} -o {tmp_path / 'drawn'}")
+    found = answer(f"map {results} -o {tmp_path / 'drawn'}")
     assert [one["picture"] for one in found["pictures"]] == PICTURES[name]
     for one in found["pictures"]:
         assert Path(one["file"]).read_bytes().startswith(b"\x89PNG")
