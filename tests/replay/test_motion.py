@@ -15,6 +15,7 @@ from scipy.spatial.transform import Rotation, Slerp
 from sidehill.film.pane import Pane, build_pane
 from sidehill.replay.block import Block
 from sidehill.replay.motion import FOLLOWED, PLACE_STEP, TURN_STEP, kept_rows, motion_of
+from sidehill.replay.run import rolls
 from sidehill.run.record import Record, simulate
 
 PLACE, TURN = 0.0005, 0.05  # [m], [deg] promised
@@ -124,3 +125,13 @@ def test_a_jerk_of_one_row_is_kept() -> None:
     moved = motion_of(build_pane(posed(case_of("bramble", "bank-plain"), rolls), "jerk"))
     assert {49, 50, 51} <= set(kept_rows(moved).tolist())
     assert moved.times[-1] == pytest.approx(0.99, abs=ROUNDING)
+
+
+def test_the_roll_gauge_reads_as_in_the_film(runs: list[Record]) -> None:
+    for record in runs:
+        pane = build_pane(record, "run")
+        assert pane.scene is not None
+        shown = rolls(motion_of(pane), pane.downhill)
+        for row in range(0, len(shown), 29):
+            film = degrees(pane.scene.roll(float(record.columns["t_s"][row])))
+            assert shown[row] == pytest.approx(film, abs=1e-6)

@@ -4,18 +4,22 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from scipy.spatial.transform import Rotation
 
+from sidehill.film.events import wheel_size
 from sidehill.film.pane import Pane
 from sidehill.film.recorded import Recorded
 from sidehill.film.render.hillside import Bank
 from sidehill.film.render.scenery import BANK
+from sidehill.film.render.shapes import Array
 from sidehill.film.speech import wheel_word
+from sidehill.kernels.monitor import tilted
 from sidehill.machine.linkage import WHEELS
 from sidehill.replay import telling
 from sidehill.replay.block import Block
 from sidehill.replay.facts import Facts, read_facts
 from sidehill.replay.meshes import meshes
-from sidehill.replay.motion import FOLLOWED, PLACE_STEP, TURN_STEP, kept_rows, motion_of
+from sidehill.replay.motion import FOLLOWED, PLACE_STEP, TURN_STEP, Motion, kept_rows, motion_of
 
 TIME_STEP, ANGLE_STEP, PATH_STEP = 1e-4, 0.01, 0.001  # [s], [deg], [m]
 LOAD_STEP, GAP_STEP = 1.0, 0.001  # [N], [m]
@@ -43,7 +47,7 @@ def packed(run: Run, block: Block) -> dict[str, Any]:
     pane, facts = run.pane, run.facts
     if facts is None or pane.scene is None:
         return {"title": pane.title, "drawn": False}
-    words = telling.words_of_film()
+    words, moved = telling.words_of_film(), motion_of(pane)
     return {
         "title": pane.title,
         "drawn": True,
@@ -61,14 +65,13 @@ def packed(run: Run, block: Block) -> dict[str, Any]:
         "bands": telling.bands(pane, facts),
         "meshes": meshes(pane.scene.model, block),
         "bank": None if pane.scene.bank is None else bank(pane.scene.bank),
-        "motion": motion(pane, block),
-        "traces": traces(pane, facts, block),
+        "motion": motion(moved, block),
+        "traces": traces(pane, facts, rolls(moved, pane.downhill), block),
     }
 
 
-def motion(pane: Pane, block: Block) -> dict[str, Any]:
+def motion(moved: Motion, block: Block) -> dict[str, Any]:
     """Times, places and turns of the rows that are kept."""
-    moved = motion_of(pane)
     kept = kept_rows(moved)
     return {
         "links": list(moved.links),
@@ -80,18 +83,24 @@ def motion(pane: Pane, block: Block) -> dict[str, Any]:
     }
 
 
-def traces(pane: Pane, facts: Facts, block: Block) -> dict[str, Any]:
+def rolls(moved: Motion, downhill: float) -> Array:
+    """(n,) [deg] of the body to level, positive toward the side that is downhill at the start."""
+    turns = Rotation.from_quat(moved.turns[:, moved.links.index("chassis")]).as_matrix()
+    return np.degrees([downhill * tilted(turn[2, 1], turn[2, 2]) for turn in turns])
+
+
+def traces(pane: Pane, facts: Facts, level: Array, block: Block) -> dict[str, Any]:
     """What is drawn over time and read at the cursor, at every row of the record.
 
-    Loads and gaps are rounded up, balance down, so that none looks better than it is.
+    Loads and gaps are rounded up, so that a wheel reads 0 only where it carries nothing; balance
+    is rounded down.
     """
     assert pane.scene is not None
     take = pane.scene.take
-    roll_to_level = [pane.scene.roll(float(time)) for time in take.times]
     return {
         "times": block.add(take.times, TIME_STEP),
         "roll": block.add(np.degrees(facts.roll), ANGLE_STEP),
-        "level": block.add(np.degrees(roll_to_level), ANGLE_STEP),
+        "level": block.add(level, ANGLE_STEP),
         "pin": block.add(np.degrees(take.pin), ANGLE_STEP),
         "loads": block.add(np.ceil(take.loads / LOAD_STEP) * LOAD_STEP, LOAD_STEP),
         "daylight": block.add(np.ceil(facts.daylight / GAP_STEP) * GAP_STEP, GAP_STEP),
@@ -102,8 +111,6 @@ def traces(pane: Pane, facts: Facts, block: Block) -> dict[str, Any]:
 
 def tyres(pane: Pane) -> list[list[float]]:
     """Radius and half width [m] of every wheel as drawn."""
-    from sidehill.film.events import wheel_size
-
     assert pane.scene is not None
     model = pane.scene.model
     return [[round(size, 4) for size in wheel_size(model, wheel)] for wheel in range(len(WHEELS))]

@@ -9,7 +9,7 @@ import numpy as np
 from sidehill.files.units import round_to, show, show_angle, show_threshold
 from sidehill.film.pane import Pane
 from sidehill.film.speech import wheel_word
-from sidehill.film.words import Words
+from sidehill.film.words import Words, built_in
 from sidehill.replay.facts import Facts
 from sidehill.run.words import least
 
@@ -48,8 +48,6 @@ def moments(pane: Pane, facts: Facts) -> list[Moment]:
 
 def words_of_film() -> Words:
     """The film's words: both tell the same."""
-    from sidehill.film.words import built_in
-
     return built_in()
 
 
