@@ -2,7 +2,8 @@
 
 from pathlib import Path
 
-from sidehill.cli import demo_report, film_run
+from sidehill.caution import SHOWN_SLOPE
+from sidehill.cli import film_run
 from sidehill.cli.demo_run import HIGH, LOW, SHOWN, Demo
 from sidehill.files.errors import SidehillError
 
@@ -22,7 +23,7 @@ def make(folder: Path, demo: Demo) -> tuple[list[str], SidehillError | None]:
     made: list[str] = []
     if not demo.records:
         return made, None
-    wish = film_run.Wish(SIZE, FPS, caption=demo_report.caption(demo))
+    wish = film_run.Wish(SIZE, FPS, caption=SHOWN_SLOPE)
     at = STILL if demo.quick else None
     for name, options in names(demo).items():
         target = folder / name
