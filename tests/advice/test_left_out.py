@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 from advice.machines import lacking
-
 from sidehill.advice.left_out import left_out
+
 from sidehill.machine.outfit import Outfit
 from sidehill.study.study import Option, load_study
 

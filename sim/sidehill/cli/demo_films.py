@@ -2,7 +2,8 @@
 
 from pathlib import Path
 
-from sidehill.cli import demo_report, film_run
+from sidehill.caution import SHOWN_SLOPE
+from sidehill.cli import film_run
 from sidehill.cli.demo_run import Demo
 from sidehill.files.errors import SidehillError
 
@@ -20,7 +21,7 @@ def make(folder: Path, demo: Demo) -> tuple[list[str], SidehillError | None]:
     made: list[str] = []
     at = STILL if demo.quick else None
     for name, shown in zip(names(demo), demo.shown, strict=True):
-        wish = film_run.Wish(SIZE, FPS, caption=demo_report.caption(shown))
+        wish = film_run.Wish(SIZE, FPS, caption=SHOWN_SLOPE)
         records, target = list(shown.records.values()), folder / name
         try:
             film_run.draw(records, list(shown.records), target, at, wish)

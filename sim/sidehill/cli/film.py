@@ -12,6 +12,8 @@ EXAMPLES = (
     'sidehill film demo --option "bucket high, as delivered" --option "bucket low, as delivered"',
     "sidehill film high.parquet low.parquet --title high --title low --out both.mp4",
     "sidehill film sidehill-drive/record.parquet --still daylight --out lifted.png",
+    'sidehill film high.parquet low.parquet --size 720x1280 --gif --most "4 MB"',
+    "sidehill film high.parquet low.parquet --stills events",
 )
 
 
@@ -37,8 +39,17 @@ def command(
         str | None,
         typer.Option("--still", metavar="TIME", help='One picture: "3.2 s", "daylight" or "end".'),
     ] = None,
+    stills: Annotated[
+        Path | None,
+        typer.Option("--stills", metavar="DIR", help="Pictures of every event, and no film."),
+    ] = None,
     gif: Annotated[bool, typer.Option("--gif", help="A GIF instead of an MP4.")] = False,
-    size: Annotated[str, typer.Option("--size", help="Width x height in pixels.")] = "1280x720",
+    most: Annotated[
+        str | None, typer.Option("--most", metavar="SIZE", help='Of a GIF; else "4 MB".')
+    ] = None,
+    size: Annotated[
+        str, typer.Option("--size", help="Width x height in pixels; upright as 720x1280.")
+    ] = "1280x720",
     fps: Annotated[int | None, typer.Option("--fps", help="Frames a second; 30, GIF 10.")] = None,
     camera: Annotated[
         str, typer.Option("--camera", help="auto, downhill, uphill, low or above.")
@@ -48,13 +59,17 @@ def command(
     ] = 4.0,
     caption: Annotated[
         str | None,
-        typer.Option("--caption", help="A line below the picture; else slope and a caution."),
+        typer.Option("--caption", help="Words below the picture, before slope and caution."),
     ] = None,
     language: Annotated[
         Path | None, typer.Option("--captions", metavar="FILE", help="Words in another language.")
     ] = None,
+    mark: Annotated[
+        Path | None,
+        typer.Option("--mark", metavar="FILE.png", help="Your own, on the first and last cards."),
+    ] = None,
     workers: Annotated[
-        int | None, typer.Option("--workers", help="Processes that draw; else one a core.")
+        int | None, typer.Option("--workers", help="Threads that draw; else one a core.")
     ] = None,
     engine: EngineName = "auto",
     as_json: AsJson = False,
@@ -63,7 +78,7 @@ def command(
     from sidehill.cli import film_run  # what runs engines is loaded once it is asked for
 
     pixels = film_run.read_size(size)
-    target = film_run.target_of(what, out, still, gif)
+    target = film_run.target_of(what, out, still, stills, gif)
     wish = film_run.Wish(
         size=pixels,
         fps=fps or film_run.usual_rate(target),
@@ -71,17 +86,23 @@ def command(
         slow=slow,
         caption=caption,
         language=language,
+        mark=mark,
+        most=film_run.read_most(most, target),
         workers=workers,
     )
     records, names = film_run.gather(
         what, titles, options, with_tyre(changes, tyre), engine, target.parent
     )
-    data = film_run.draw(records, names, target, still, wish)
+    if stills is not None:
+        data = film_run.draw_stills(records, names, stills, wish)
+    else:
+        data = film_run.draw(records, names, target, still, wish)
     if as_json:
         console.emit(data, data["warnings"])
         return
     screen = console.out()
     for title, why in zip(data["titles"], data["why"], strict=True):
         screen.print(f"{title}: {why}")
-    screen.print(f"wrote {data['file']}")
+    for file in data.get("files") or [data["file"]]:
+        screen.print(f"wrote {file}")
     console.close(screen, data["warnings"], (), ())

@@ -14,8 +14,8 @@ from sidehill.files import toml
 from sidehill.files.errors import InputError
 from sidehill.files.spec import build
 from sidehill.files.units import to_si
-from sidehill.files.whole import ready_file, write_file
-from sidehill.film import film, still
+from sidehill.files.whole import ready_file, ready_folder, write_file
+from sidehill.film import film, still, stills
 from sidehill.film.encode import KINDS
 from sidehill.film.movie import FPS, SLOW
 from sidehill.machine.file import Machine
@@ -26,6 +26,8 @@ from sidehill.study.study import load_study
 from sidehill.sweep.kept import kept_records
 
 GIF_FPS = 10
+MOST_GIF, LEAST_GIF = "4 MB", 100_000  # what fits into a message; [bytes] less shows nothing
+UNITS = {"kB": 1_000, "MB": 1_000_000}
 MOST = 4
 RECORD = ".parquet"
 FOLDER = Path("sidehill-film")
@@ -41,7 +43,13 @@ class Wish:
     slow: float = SLOW
     caption: str | None = None
     language: Path | None = None
+    mark: Path | None = None
+    most: int | None = None
     workers: int | None = None
+
+    def without(self, *names: str) -> dict[str, Any]:
+        """The arguments, less some."""
+        return {name: value for name, value in asdict(self).items() if name not in names}
 
 
 def read_size(text: str) -> tuple[int, int]:
@@ -56,7 +64,28 @@ def read_size(text: str) -> tuple[int, int]:
     return int(found[1]), int(found[2])
 
 
-def target_of(what: Sequence[str], out: Path | None, still: str | None, gif: bool) -> Path:
+def read_most(text: str | None, target: Path) -> int | None:
+    """[bytes] that a GIF may have; None for another kind of file.
+
+    Raises:
+        InputError: not a size, too small a one, or not asked of a GIF.
+    """
+    if target.suffix != ".gif":
+        if text is not None:
+            raise InputError(f"--most {text}: only a GIF (--gif) is made to fit a size")
+        return None
+    found = re.fullmatch(r"([0-9]{1,4}(?:\.[0-9]{1,3})?) ?(kB|MB)", (text or MOST_GIF).strip())
+    if found is None:
+        raise InputError(f'--most {text}: give a size in kB or MB, as "4 MB"')
+    size = round(float(found[1]) * UNITS[found[2]])
+    if size < LEAST_GIF:
+        raise InputError(f"--most {text}: allowed: {LEAST_GIF // UNITS['kB']} kB or more")
+    return size
+
+
+def target_of(
+    what: Sequence[str], out: Path | None, still: str | None, stills: Path | None, gif: bool
+) -> Path:
     """Where the film or picture goes, its folder made sure of.
 
     Raises:
@@ -64,6 +93,10 @@ def target_of(what: Sequence[str], out: Path | None, still: str | None, gif: boo
     """
     if still is not None and gif:
         raise InputError("--still makes one picture and --gif a moving one; give one of them")
+    if stills is not None:
+        if still is not None or gif or out is not None:
+            raise InputError("--stills makes pictures in its folder: no --still, --gif or --out")
+        return ready_folder(stills) / f"{Path(what[0]).stem}.png"
     endings = (".png",) if still is not None else (".gif",) if gif else tuple(KINDS)
     return ready_file(out or FOLDER / f"{Path(what[0]).stem}{endings[0]}", *endings)
 
@@ -116,7 +149,7 @@ def draw(
 ) -> dict[str, Any]:
     """Draw the film or the picture; what came of it, plain values."""
     if at is not None:
-        asked = {k: v for k, v in asdict(wish).items() if k not in ("fps", "slow", "workers")}
+        asked = wish.without("fps", "slow", "mark", "most", "workers")
         picture = BytesIO()
         still(records, titles, read_time(at, records), **asked).save(picture, "PNG")
         write_file(target, picture.getvalue())
@@ -128,8 +161,21 @@ def draw(
                     f"drawing {target.name}: frame {done} of {of}, {left:.0f} s left"
                 ),
             )  # fmt: skip
+    return {"file": str(target), **told(records, titles)}
+
+
+def draw_stills(
+    records: list[Record], titles: list[str], folder: Path, wish: Wish
+) -> dict[str, Any]:
+    """Draw a picture of every event; what came of it, plain values."""
+    with progress("drawing stills"):
+        files = stills(records, titles, folder, **wish.without("fps", "slow", "most", "workers"))
+    return {"files": [str(file) for file in files], **told(records, titles)}
+
+
+def told(records: list[Record], titles: list[str]) -> dict[str, Any]:
+    """What is said of the runs, plain values."""
     return {
-        "file": str(target),
         "titles": titles,
         "cases": [record.meta["key"] for record in records],
         "warnings": _warnings(titles, records),

@@ -1,5 +1,5 @@
 """Films and stills of recorded runs: a pure function of URDF, record, ground and camera."""
 
-from sidehill.film.movie import film, still
+from sidehill.film.movie import film, still, stills
 
-__all__ = ["film", "still"]
+__all__ = ["film", "still", "stills"]

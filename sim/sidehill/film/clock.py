@@ -4,7 +4,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-FREEZE, HOLD, CARD = 1.6, 1.0, 6.0  # [s] on daylight; on the last picture; the end card
+FREEZE, HOLD = 1.6, 1.0  # [s] on daylight; on the last picture
+OPENING, CARD, CAUTION = 2.0, 5.0, 6.0  # [s] of the card before the film and those after it
 BEFORE, AFTER = 0.30, 0.70  # [s] of the record around an event that run slow
 APART = 0.4  # [s] two freezes are at least that far apart
 QUICK = 4.0  # times the speed at which a tilt table is shown while nothing happens
@@ -16,7 +17,7 @@ class Moment:
 
     time: float  # [s] of the record
     speed: float  # times real speed
-    stage: Literal["run", "freeze", "hold", "card"]
+    stage: Literal["opening", "run", "freeze", "hold", "card", "caution"]
 
 
 @dataclass(frozen=True)
@@ -44,7 +45,7 @@ def spread(starts: Iterable[float]) -> list[float]:
 
 
 def schedule(end: float, freezes: Sequence[float], pace: Pace, fps: int) -> tuple[Moment, ...]:
-    """Every frame from the start of the record to the end card.
+    """Every frame from the start of the record to the cards at the end.
 
     Args:
         end: [s] of the longest record.
@@ -62,4 +63,10 @@ def schedule(end: float, freezes: Sequence[float], pace: Pace, fps: int) -> tupl
         Moment(freeze, 0.0, "freeze") for freeze in waiting for _ in range(round(FREEZE * fps))
     ]
     moments += [Moment(end, 0.0, "hold")] * round(HOLD * fps)
-    return tuple(moments + [Moment(end, 0.0, "card")] * round(CARD * fps))
+    moments += [Moment(end, 0.0, "card")] * round(CARD * fps)
+    return tuple(moments + [Moment(end, 0.0, "caution")] * round(CAUTION * fps))
+
+
+def opened(moments: tuple[Moment, ...], fps: int) -> tuple[Moment, ...]:
+    """The same with a card before."""
+    return (Moment(0.0, 0.0, "opening"),) * round(OPENING * fps) + moments

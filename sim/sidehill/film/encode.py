@@ -10,7 +10,7 @@ import numpy as np
 from PIL import Image
 
 from sidehill.files.errors import SidehillError
-from sidehill.film.ink import ALARM, AMBER, DIM, DUSK, FILL, GOOD, PAPER, PLUM
+from sidehill.film.gif import Gif
 from sidehill.film.render.planes import planes
 
 CRF, PRESET, THREADS = 21, "veryfast", 2  # one count everywhere: the same frames, the same file
@@ -18,9 +18,6 @@ SPACE = [  # of the planes that are handed over; said of them and, so, of the fi
     "-colorspace", "bt709", "-color_primaries", "bt709", "-color_trc", "bt709",
     "-color_range", "tv",
 ]  # fmt: skip
-COLOURS = 128  # of a GIF
-KEPT = (PLUM, DUSK, PAPER, DIM, FILL, ALARM, AMBER, GOOD)  # colours it has whatever is common
-SAMPLES = 8  # frames that a GIF's colours are taken from
 
 
 class Writer(Protocol):
@@ -78,63 +75,32 @@ class Mp4:
         self.sink.close()
 
 
-class Gif:
-    """An endless GIF in one set of colours."""
-
-    def __init__(self, path: Path, size: tuple[int, int], fps: int, about: dict[str, str]) -> None:
-        self.path, self.size, self.about = path, size, about
-        self.shown = 1000 / fps  # [ms]
-        self.frames: list[tuple[Image.Image, int]] = []
-
-    @staticmethod
-    def pack(image: Image.Image) -> bytes:
-        """Packed RGB."""
-        return image.tobytes()
-
-    def write(self, frame: bytes, times: int) -> None:
-        """Keep it until the colours are known."""
-        self.frames.append((Image.frombytes("RGB", self.size, frame), times))
-
-    def finish(self) -> None:
-        """Write the file."""
-        palette = self.palette()
-        images = [
-            image.quantize(palette=palette, dither=Image.Dither.NONE) for image, _ in self.frames
-        ]
-        images[0].save(
-            self.path, save_all=True, append_images=images[1:], loop=0, optimize=False,
-            duration=[10 * round(times * self.shown / 10) for _, times in self.frames],
-            comment="; ".join(self.about.values()).encode(),
-        )  # fmt: skip
-
-    def close(self) -> None:
-        """Nothing is held."""
-
-    def palette(self) -> Image.Image:
-        """The colours of a few frames from all over the film, and those of what is written."""
-        chosen = self.frames[:: max(len(self.frames) // SAMPLES, 1)]
-        width, height = self.size
-        sheet = Image.new("RGB", (width, height * len(chosen)))
-        for k, (image, _) in enumerate(chosen):
-            sheet.paste(image, (0, k * height))
-        common = sheet.quantize(COLOURS - len(KEPT), Image.Quantize.FASTOCTREE).getpalette() or []
-        palette = Image.new("P", (1, 1))
-        palette.putpalette(common[: 3 * (COLOURS - len(KEPT))] + [c for ink in KEPT for c in ink])
-        return palette
+KINDS = (".mp4", ".gif")  # endings
 
 
-KINDS: dict[str, type[Mp4] | type[Gif]] = {".mp4": Mp4, ".gif": Gif}  # by ending
+def writer_of(
+    path: Path, size: tuple[int, int], fps: int, about: dict[str, str], most: int | None
+) -> Writer:
+    """The writer for the kind of file that a path names."""
+    return (
+        Gif(path, size, fps, about, most) if path.suffix == ".gif" else Mp4(path, size, fps, about)
+    )
 
 
 @contextmanager
-def encoder(path: Path, size: tuple[int, int], fps: int, about: dict[str, str]) -> Iterator[Writer]:
-    """A writer for the kind of file that the path names; `about`: tags written into it.
+def encoder(
+    path: Path, size: tuple[int, int], fps: int, about: dict[str, str], most: int | None = None
+) -> Iterator[Writer]:
+    """A writer for the kind of file that the path names.
+
+    Args:
+        about: tags written into it; most: [bytes] that a GIF may have.
 
     Raises:
         SidehillError: no encoder, or it gave up.
     """
     try:
-        with closing(KINDS[path.suffix](path, size, fps, about)) as writer:
+        with closing(writer_of(path, size, fps, about, most)) as writer:
             yield writer
             writer.finish()
     except (OSError, RuntimeError) as error:

@@ -4,7 +4,7 @@ from PIL import Image, ImageDraw
 
 from sidehill.film import overlay
 from sidehill.film.bar import write_bar
-from sidehill.film.card import draw_card
+from sidehill.film.card import Card, caution_card, draw_card, opening_card, outcome_card
 from sidehill.film.clock import Moment
 from sidehill.film.grid import (
     STATUS,
@@ -35,14 +35,24 @@ def draw_frame(show: Show, moment: Moment) -> Image.Image:
             draw_scene(image, picture_box(box, high), k, moment, show)
         else:
             draw_absent(image, picture_box(box, high), show.words)
-    if moment.stage == "card":
-        return draw_card(image, show.panes, show.caption, show.words)
-    for pane, box in panes:
-        write_over(image, picture_box(box, high), pane, moment, show)
+    card = card_of(moment, show)
+    if card is not None:
+        return draw_card(image, card, show.mark)
+    for k, (pane, box) in enumerate(panes):
+        write_over(image, picture_box(box, high), k, moment, show)
         strip = Box(box.x, box.y, box.width, high)
         overlay.write_title(image, strip, pane, moment.time, count, show.words)
-    write_bar(image, moment, show)
+    write_bar(image, moment, show.caption, show.slow, show.words)
     return image
+
+
+def card_of(moment: Moment, show: Show) -> Card | None:
+    """The card that stands over a moment, if one does."""
+    if moment.stage == "opening":
+        return opening_card(show.panes, show.caption)
+    if moment.stage == "card":
+        return outcome_card(show.panes, show.caption, show.words)
+    return caution_card(show.panes, show.words) if moment.stage == "caution" else None
 
 
 def camera_now(pane: Pane, moment: Moment, show: Show) -> Camera:
@@ -70,7 +80,7 @@ def picture_of(pane: Pane, box: Box, moment: Moment, show: Show) -> Image.Image:
 
 def draw_absent(image: Image.Image, box: Box, words: Words) -> None:
     """A run that got nowhere: not drawn as anything that went well."""
-    size = scaled(image.height, STATUS)
+    size = scaled(image.size, STATUS)
     draw = ImageDraw.Draw(image)
     draw.rectangle(box.corners, UNKNOWN)
     line, shown = fitted(words.say("nothing_known"), size, box.width - 2 * size)
@@ -78,11 +88,11 @@ def draw_absent(image: Image.Image, box: Box, words: Words) -> None:
     draw.text(middle, line, DUSK, font(shown), anchor="mm")
 
 
-def write_over(image: Image.Image, box: Box, pane: Pane, moment: Moment, show: Show) -> None:
-    """Status, badges and the mark of daylight over one picture."""
-    words = show.words
+def write_over(image: Image.Image, box: Box, k: int, moment: Moment, show: Show) -> None:
+    """Status, badges and the mark of daylight over the picture of pane k."""
+    pane, words = show.panes[k], show.words
     if pane.scene is not None:
-        overlay.draw_badges(image, box, pane, moment.time, words)
+        overlay.draw_badges(image, box, pane, moment.time, show.gauge_left[k], words)
     size = text_size(show.size, len(show.panes), STATUS)
     below = overlay.write_status(image, box, size, status(pane, moment, words))
     if moment.stage == "freeze" and pane.daylight and pane.daylight.time == moment.time:

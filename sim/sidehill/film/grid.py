@@ -1,13 +1,16 @@
-"""Where things go on a frame, in pixels; every size grows with the frame's height."""
+"""Where things go on a frame, in pixels; every size grows with the frame's shorter side."""
 
 from dataclasses import dataclass
 
 GUTTER = 4  # [pixels] between panes
-BAR = 0.08  # of the height, for caption and clock
-TITLE, STATUS, BADGE = 32, 29, 148  # on a frame 720 high
+BAR = 0.08  # of the shorter side, for caption and clock; of a tall frame for each of them
+TITLE, STATUS, BADGE = 32, 29, 148  # on a frame whose shorter side is 720
 BADGE_SHARE = 0.48  # of a picture's height, at most
 MANY = 0.84  # of those sizes, with more than two panes
 COLUMNS = {1: 1, 2: 2, 3: 3, 4: 2}
+TALL_COLUMNS = {1: 1, 2: 1, 3: 1, 4: 2}  # four beside and below each other show the most
+
+Size = tuple[int, int]  # [pixels] of a frame
 
 
 @dataclass(frozen=True)
@@ -25,23 +28,28 @@ class Box:
         return self.x, self.y, self.x + self.width, self.y + self.height
 
 
-def scaled(height: int, size: float) -> int:
-    """[pixels] of something that is `size` high on a frame of 720."""
-    return max(round(size * height / 720), 1)
+def scaled(frame: Size, size: float) -> int:
+    """[pixels] of something that is `size` high on a frame whose shorter side is 720."""
+    return max(round(size * min(frame) / 720), 1)
 
 
-def bar_box(size: tuple[int, int]) -> Box:
+def is_tall(frame: Size) -> bool:
+    """Whether a frame is higher than it is wide."""
+    return frame[1] > frame[0]
+
+
+def bar_box(frame: Size) -> Box:
     """The strip at the bottom."""
-    width, height = size
-    high = 2 * round(BAR * height / 2)
+    width, height = frame
+    high = 2 * round(BAR * min(frame) * (2 if is_tall(frame) else 1) / 2)
     return Box(0, height - high, width, high)
 
 
-def pane_boxes(size: tuple[int, int], count: int) -> list[Box]:
+def pane_boxes(frame: Size, count: int) -> list[Box]:
     """The panes, in reading order; even sizes, whatever is left over is gutter."""
-    columns = COLUMNS[count]
+    columns = (TALL_COLUMNS if is_tall(frame) else COLUMNS)[count]
     rows = -(-count // columns)
-    width, height = size[0], bar_box(size).y
+    width, height = frame[0], bar_box(frame).y
     wide = (width - GUTTER * (columns - 1)) // columns // 2 * 2
     high = (height - GUTTER * rows) // rows // 2 * 2
     return [
@@ -50,19 +58,19 @@ def pane_boxes(size: tuple[int, int], count: int) -> list[Box]:
     ]
 
 
-def text_size(size: tuple[int, int], count: int, wanted: float) -> int:
+def text_size(frame: Size, count: int, wanted: float) -> int:
     """[pixels] of a text on a pane; smaller where many panes share the frame."""
-    return scaled(size[1], wanted if count <= 2 else MANY * wanted)
+    return scaled(frame, wanted if count <= 2 else MANY * wanted)
 
 
-def strip_height(size: tuple[int, int], count: int, rows: int) -> int:
+def strip_height(frame: Size, count: int, rows: int) -> int:
     """[pixels] of the title strip of a pane, in 1 or 2 rows; even."""
-    return 2 * round((0.83, 1.38)[rows - 1] * text_size(size, count, TITLE))
+    return 2 * round((0.83, 1.38)[rows - 1] * text_size(frame, count, TITLE))
 
 
-def badge_boxes(height: int, picture: Box) -> tuple[Box, Box]:
-    """The badges in the lower corners of a pane's picture, on a frame that high [pixels]."""
-    side = min(scaled(height, BADGE), round(BADGE_SHARE * picture.height)) // 2 * 2
+def badge_boxes(frame: Size, picture: Box) -> tuple[Box, Box]:
+    """The badges in the lower corners of a pane's picture."""
+    side = min(scaled(frame, BADGE), round(BADGE_SHARE * picture.height)) // 2 * 2
     gap = side // 12
     y = picture.y + picture.height - side - gap
     right = picture.x + picture.width - gap - side

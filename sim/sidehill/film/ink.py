@@ -38,6 +38,11 @@ def fitted(text: str, size: int, width: float, bold: bool = False) -> tuple[str,
     return text, size
 
 
+def is_cut(text: str, size: int, width: float, bold: bool = False) -> bool:
+    """Whether `fitted` can only show a part of the text."""
+    return fitted(text, size, width, bold)[0] != text
+
+
 def wrapped(text: str, size: int, width: float, bold: bool = False) -> list[str]:
     """The text in lines no wider than `width` [pixels]; a longer word stands alone."""
     lines: list[str] = []
@@ -63,13 +68,20 @@ def pill(
 
     Returns its height [pixels].
     """
+    letters = lettering(text, size, width)
+    panel(image, (x, y, x + letters.width, y + letters.height), DUSK)
+    image.paste(Image.new("RGB", letters.size, ink), (x, y), letters)
+    return letters.height
+
+
+@lru_cache(maxsize=64)
+def lettering(text: str, size: int, width: float) -> Image.Image:
+    """The letters of a pill as a mask; kept, because a pill stays for many frames."""
     pad, row, face = round(0.35 * size), round(1.2 * size), font(size, bold=True)
     lines = wrapped(text, size, width - 2 * pad, bold=True)
-    high = row * len(lines) + pad
     wide = round(max(face.getlength(line) for line in lines)) + 2 * pad
-    panel(image, (x, y, x + wide, y + high), DUSK)
-    draw = ImageDraw.Draw(image)
+    mask = Image.new("L", (wide, row * len(lines) + pad), 0)
+    draw = ImageDraw.Draw(mask)
     for k, line in enumerate(lines):
-        spot = (x + pad, y + pad / 2 + row * (k + 0.5))
-        draw.text(spot, line, ink, face, anchor="lm")
-    return high
+        draw.text((pad, pad / 2 + row * (k + 0.5)), line, 255, face, anchor="lm")
+    return mask

@@ -6,7 +6,7 @@ import numpy as np
 from PIL import Image, ImageDraw
 
 from sidehill.film.choose import gap_of
-from sidehill.film.grid import Box, badge_boxes, scaled
+from sidehill.film.grid import Box, Size, badge_boxes, scaled
 from sidehill.film.ink import AMBER, FINER
 from sidehill.film.pane import Pane
 from sidehill.film.render.camera import Camera, focal_length
@@ -15,7 +15,7 @@ from sidehill.film.render.shapes import Array
 
 RING = 0.16  # [m] radius of the ring
 NEAR = 1.1  # [m] from which the close picture is taken: two feet of ground across
-LINE = 4  # [pixels] of a frame 720 high
+LINE = 4  # [pixels] on a frame whose shorter side is 720
 
 Ring = tuple[float, float, float]  # [pixels] x and y of its middle, radius
 
@@ -26,11 +26,11 @@ def show_daylight(
     """Ring and close picture in a pane's picture; `below` [pixels]: what stands there is read."""
     top, foot = gap_of(pane, time)
     middle = 0.5 * (top + foot)
-    ring = ring_of(middle, camera, box, scaled(image.height, 20))
+    ring = ring_of(middle, camera, box, scaled(image.size, 20))
     if ring is None:
         return
-    place = place_of(image.height, box, ring, below)
-    draw, wide = ImageDraw.Draw(image), scaled(image.height, LINE)
+    place = place_of(image.size, box, ring, below)
+    draw, wide = ImageDraw.Draw(image), scaled(image.size, LINE)
     (x, y, radius), (u, v) = ring, (place.x + place.width / 2, place.y + place.height / 2)
     away = np.array([u - x, v - y]) / np.hypot(u - x, v - y)
     draw.line((x + radius * away[0], y + radius * away[1], u, v), AMBER, wide)
@@ -50,12 +50,12 @@ def ring_of(point: Array, camera: Camera, box: Box, least: int) -> Ring | None:
     return (x, y, max(RING * scale, least)) if inside else None
 
 
-def place_of(height: int, box: Box, ring: Ring, below: int) -> Box:
+def place_of(frame: Size, box: Box, ring: Ring, below: int) -> Box:
     """Where the close picture goes: above the badges on the ring's side, or beside the other one.
 
     No farther from the ring than it must be, and no nearer than leaves the wheel to be seen.
     """
-    left, right = badge_boxes(height, box)
+    left, right = badge_boxes(frame, box)
     x, _, radius = ring
     side, gap = left.width, left.x - box.x
     off, at_left = round(1.5 * side + radius), x < box.x + box.width / 2

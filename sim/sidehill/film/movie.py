@@ -1,6 +1,7 @@
 """Films and stills of recorded runs, side by side."""
 
 from collections.abc import Callable, Sequence
+from io import BytesIO
 from itertools import groupby
 from pathlib import Path
 from time import monotonic
@@ -8,14 +9,16 @@ from time import monotonic
 from PIL import Image
 
 from sidehill.files.errors import InputError
-from sidehill.files.whole import ready_file, replacing
+from sidehill.files.whole import ready_file, ready_folder, replacing, write_file
 from sidehill.film.clock import Moment
 from sidehill.film.crew import crew_size, drawn
 from sidehill.film.encode import KINDS, encoder
 from sidehill.film.frame import draw_frame
+from sidehill.film.mark import read_mark
 from sidehill.film.recorded import Recorded
 from sidehill.film.render.compile import PICTURE_VERSION
 from sidehill.film.show import Show, build_show
+from sidehill.film.sights import sights
 from sidehill.film.words import read_words
 
 Progress = Callable[[int, int, float], None]  # frames done, of how many, seconds left
@@ -34,6 +37,8 @@ def film(
     slow: float = SLOW,
     caption: str | None = None,
     language: Path | None = None,
+    mark: Path | None = None,
+    most: int | None = None,
     workers: int | None = None,
     progress: Progress | None = None,
 ) -> Path:
@@ -46,19 +51,22 @@ def film(
         size: [pixels] even numbers.
         camera: downhill, uphill, low, above, or auto: the one that sees the first lift-off best.
         slow: factor of slow motion around lift-off and overturn; 1 for none.
-        caption: a line below the picture, None for the slope and a caution.
+        caption: words below the picture, before the slope and a caution.
         language: a TOML file of translated words.
+        mark: a picture of whoever shows the film: on a card before it and those after it.
+        most: [bytes] that a GIF may have: it is made coarser until it has no more.
         workers: threads that draw; None for one a core.
 
     Raises:
         InputError: a record or argument that cannot be used.
         SidehillError: the target cannot be written, or the encoder fails.
     """
-    show = build_show(records, titles, size, fps, camera, slow, caption, read_words(language))
+    words, own = read_words(language), read_mark(mark)
+    show = build_show(records, titles, size, fps, camera, slow, caption, words, own)
     ready_file(out, *KINDS)
     runs = [(moment, len(list(same))) for moment, same in groupby(show.moments)]
     started, done, total = monotonic(), 0, len(show.moments)
-    with replacing(out) as part, encoder(part, size, fps, about(records, show)) as writer:
+    with replacing(out) as part, encoder(part, size, fps, about(records, show), most) as writer:
         frames = drawn(show, [moment for moment, _ in runs], writer.pack, crew_size(workers))
         for (_, times), frame in zip(runs, frames, strict=True):
             writer.write(frame, times)
@@ -85,6 +93,37 @@ def still(
     """
     show = build_show(records, titles, size, FPS, camera, SLOW, caption, read_words(language))
     return draw_frame(show, moment_of(show, time))
+
+
+def stills(
+    records: Sequence[Recorded],
+    titles: Sequence[str],
+    folder: Path,
+    *,
+    size: tuple[int, int] = SIZE,
+    camera: str = "auto",
+    caption: str | None = None,
+    language: Path | None = None,
+    mark: Path | None = None,
+) -> list[Path]:
+    """A picture of everything that a film of the runs would stop or slow down for.
+
+    PNG files in a folder, numbered in order; their names say what is seen, and when.
+
+    Raises:
+        InputError: a record or argument that cannot be used.
+        SidehillError: the folder cannot be written to.
+    """
+    words, own = read_words(language), read_mark(mark)
+    show = build_show(records, titles, size, FPS, camera, SLOW, caption, words, own)
+    ready_folder(folder)
+    written = []
+    for number, (name, moment) in enumerate(sights(show), start=1):
+        picture = BytesIO()
+        draw_frame(show, moment).save(picture, "PNG")
+        path = folder / f"{number:02d}-{name}-{moment.time:.2f}s.png"
+        written.append(write_file(path, picture.getvalue()))
+    return written
 
 
 def moment_of(show: Show, time: float | None) -> Moment:

@@ -1,9 +1,11 @@
 """What is written and drawn over one pane."""
 
+from functools import lru_cache
+
 import numpy as np
 from PIL import Image, ImageDraw
 
-from sidehill.files.units import show_angle, show_slope, show_threshold
+from sidehill.files.units import show_angle, show_threshold
 from sidehill.film.badges import FULL, STEPS, level_badge, loads_badge
 from sidehill.film.grid import TITLE, Box, badge_boxes, text_size
 from sidehill.film.ink import DIM, PAPER, PLUM, SMALL, fitted, font, pill
@@ -17,21 +19,32 @@ def write_title(
 ) -> None:
     """The pane's name and slope, in the strip above its picture; `count` panes in all."""
     size = text_size(image.size, count, TITLE)
-    pad, middle = size // 2, strip.y + 0.82 * size
-    one_row = strip.height < 2 * size
-    table = pane.scene if pane.scene and pane.scene.bank is None else None  # its slope grows
-    shown = show_slope(pane.slope) if table is None else show_threshold(table.slope(time))
-    slope = words.say("slope", slope=shown)
+    ground = pane.scene.slope(time) if pane.scene else pane.slope
+    slope = words.say("slope", slope=show_threshold(ground))
+    image.paste(title_strip(strip.width, strip.height, pane.title, slope, size), (strip.x, strip.y))
+
+
+def title_room(width: int, slope: str, size: int, rows: int) -> float:
+    """[pixels] that are left for a name of that size in a strip of 1 or 2 rows."""
+    pad = size // 2
+    beside = font(round(SMALL * size)).getlength(slope) + pad if rows == 1 else 0.0
+    return width - 2 * pad - beside
+
+
+@lru_cache(maxsize=16)
+def title_strip(width: int, height: int, title: str, slope: str, size: int) -> Image.Image:
+    """The strip; kept, because it stays for many frames."""
+    pad, middle, rows = size // 2, 0.82 * size, 1 if height < 2 * size else 2
     small = font(round(SMALL * size))
-    room = strip.width - 2 * pad - (small.getlength(slope) + pad if one_row else 0.0)
-    title, height = fitted(pane.title, size, room, bold=True)
-    draw = ImageDraw.Draw(image)
-    draw.rectangle(strip.corners, PLUM)
-    draw.text((strip.x + pad, middle), title, PAPER, font(height, bold=True), anchor="lm")
-    if one_row:
-        draw.text((strip.x + strip.width - pad, middle), slope, DIM, small, anchor="rm")
+    text, shown = fitted(title, size, title_room(width, slope, size, rows), bold=True)
+    strip = Image.new("RGB", (width, height), PLUM)
+    draw = ImageDraw.Draw(strip)
+    draw.text((pad, middle), text, PAPER, font(shown, bold=True), anchor="lm")
+    if rows == 1:
+        draw.text((width - pad, middle), slope, DIM, small, anchor="rm")
     else:
-        draw.text((strip.x + pad, middle + 1.14 * size), slope, DIM, small, anchor="lm")
+        draw.text((pad, middle + 1.14 * size), slope, DIM, small, anchor="lm")
+    return strip
 
 
 def write_status(image: Image.Image, box: Box, size: int, said: Said) -> int:
@@ -42,23 +55,28 @@ def write_status(image: Image.Image, box: Box, size: int, said: Said) -> int:
     return y
 
 
-def draw_badges(image: Image.Image, box: Box, pane: Pane, time: float, words: Words) -> None:
+def draw_badges(
+    image: Image.Image, box: Box, pane: Pane, time: float, goes_left: bool, words: Words
+) -> None:
     """Wheel loads and level, in the lower corners; the machine is between them.
 
-    In a fall the wheels' loads are not followed, so none are shown.
+    In a fall the wheels' loads are not followed, so none are shown; goes_left: the level takes
+    their place then.
     """
     assert pane.scene is not None
     take = pane.scene.take
-    left, right = badge_boxes(image.height, box)
+    left, right = badge_boxes(image.size, box)
     loads = take.at(take.loads, time)
     shares = loads / (FULL * take.loads[0].sum())
     bars = tuple(int(step) for step in np.clip(np.floor(STEPS * shares), 0, STEPS))
     lifted = tuple(bool(load <= 0.0) for load in loads)
-    if pane.over is None or time <= pane.over[1]:
+    is_over = pane.over is not None and time > pane.over[1]
+    if not is_over:
         badge = loads_badge(left.width, bars, lifted, pane.downhill, words.say("downhill"))
         image.paste(badge, (left.x, left.y))
     roll = pane.scene.roll(time)
     said = (words.say("level"), words.say("roll", roll=show_angle(abs(roll), "up")))
     tenths = round(pane.downhill * np.degrees(roll) * 10)
     badge = level_badge(right.width, tenths, any(lifted), said)
-    image.paste(badge, (right.x, right.y))
+    place = left if is_over and goes_left else right
+    image.paste(badge, (place.x, place.y))

@@ -8,10 +8,14 @@ from PIL import Image
 
 from sidehill.files.errors import InputError
 from sidehill.files.units import show_slope
+from sidehill.film.bar import caption_room, fitted_lines
+from sidehill.film.card import caution_card, laid_out, outcome_card
 from sidehill.film.choose import choose
 from sidehill.film.clock import AFTER, BEFORE, Moment, Pace, schedule, spread
-from sidehill.film.grid import TITLE, pane_boxes, picture_box, strip_height, text_size
-from sidehill.film.ink import SMALL, font
+from sidehill.film.gauge import goes_left
+from sidehill.film.grid import TITLE, Size, pane_boxes, picture_box, strip_height, text_size
+from sidehill.film.ink import SMALL, font, is_cut
+from sidehill.film.overlay import title_room
 from sidehill.film.pane import Pane, build_pane, extent_of
 from sidehill.film.recorded import Recorded
 from sidehill.film.render.camera import VIEWS, Stand, stand_of
@@ -32,17 +36,20 @@ class Show:
     panes: tuple[Pane, ...]
     stand: Stand
     moments: tuple[Moment, ...]
-    size: tuple[int, int]  # [pixels]
+    size: Size
     rows: int  # of a pane's title
     slow: float  # factor of slow motion
-    caption: str  # below the picture; may be empty
+    caption: str  # below the picture
     words: Words
+    gauge_left: tuple[bool, ...]  # of each pane, once its machine is over
+    mark: Image.Image | None = None  # of whoever shows it, for the cards
     ended: dict[int, Image.Image] = field(default_factory=dict)  # last pictures, once drawn
 
 
 def build_show(
-    records: Sequence[Recorded], titles: Sequence[str], size: tuple[int, int], fps: int,
+    records: Sequence[Recorded], titles: Sequence[str], size: Size, fps: int,
     camera: str, slow: float, caption: str | None, words: Words,
+    mark: Image.Image | None = None,
 ) -> Show:  # fmt: skip
     """Everything checked, and put together.
 
@@ -50,42 +57,79 @@ def build_show(
         InputError: what is wrong with the request or a record.
     """
     check(records, titles, size, fps, camera, slow)
-    if caption is not None and len(caption) > LONGEST:
-        raise InputError(f"a caption of {len(caption)} characters; allowed: up to {LONGEST}")
     panes = tuple(build_pane(r, title) for r, title in zip(records, titles, strict=True))
     drawn = [pane for pane in panes if pane.scene is not None]
     if not drawn:
         raise InputError("none of these runs got as far as driving, so there is nothing to film")
-    caption = usual_caption(panes, words) if caption is None else caption
-    differing = differences(records)
-    if differing:
-        fields = ", ".join(differing).replace(".", " ").replace("_", " ")
-        said = words.say("differ", fields=fields)
-        caption = "; ".join(filter(None, [caption, said]))
+    said = caption_of(panes, caption, differences(records), words)
     rows = title_rows(panes, size, words)
-    box = picture_box(pane_boxes(size, len(panes))[0], strip_height(size, len(panes), rows))
-    extent = extent_of(drawn)
-    name = choose(drawn, extent, box.width, box.height) if camera == "auto" else camera
-    stand = stand_of(VIEWS[name], extent, box.width, box.height)
-    return Show(panes, stand, moments(drawn, slow, fps), size, rows, slow, caption, words)
+    check_room(panes, size, rows, said, slow, words, mark)
+    boxes = [picture_box(b, strip_height(size, len(panes), rows))
+             for b in pane_boxes(size, len(panes))]  # fmt: skip
+    width, height, extent = boxes[0].width, boxes[0].height, extent_of(drawn)
+    name = choose(drawn, extent, width, height) if camera == "auto" else camera
+    stand = stand_of(VIEWS[name], extent, width, height)
+    return Show(
+        panes, stand, moments(drawn, slow, fps), size, rows, slow, said, words,
+        tuple(goes_left(size, box, pane, stand) for pane, box in zip(panes, boxes, strict=True)),
+        mark,
+    )  # fmt: skip
 
 
-def usual_caption(panes: Sequence[Pane], words: Words) -> str:
-    """What stands below a film given no caption: the slope, if it is one, and a caution."""
+def caption_of(
+    panes: Sequence[Pane], own: str | None, differing: Sequence[str], words: Words
+) -> str:
+    """What stands below a film: words of its own, the slope if it is one, a caution, and in what
+    the panes differ.
+
+    Raises:
+        InputError: words of its own that are too long.
+    """
+    if own is not None and len(own) > LONGEST:
+        raise InputError(f"a caption of {len(own)} characters; allowed: up to {LONGEST}")
     slopes = {show_slope(pane.slope) for pane in panes}
-    if len(slopes) > 1 or any(pane.table is not None for pane in panes):
-        return words.say("caption_any")
-    return words.say("caption", slope=slopes.pop())
+    one = len(slopes) == 1 and all(pane.table is None for pane in panes)
+    usual = words.say("caption", slope=slopes.pop()) if one else words.say("caption_any")
+    fields = ", ".join(differing).replace(".", " ").replace("_", " ")
+    return "; ".join(filter(None, [own, usual, fields and words.say("differ", fields=fields)]))
 
 
-def title_rows(panes: Sequence[Pane], size: tuple[int, int], words: Words) -> int:
+def title_rows(panes: Sequence[Pane], size: Size, words: Words) -> int:
     """2 if any pane's name leaves no room for its slope beside it, so that all look alike."""
-    text = text_size(size, len(panes), TITLE)
-    slope = words.say("slope", slope=show_slope(radians(30.0)))
-    beside = font(round(SMALL * text)).getlength(slope) + 2 * text
-    room = pane_boxes(size, len(panes))[0].width - beside
+    text, width = text_size(size, len(panes), TITLE), pane_boxes(size, len(panes))[0].width
+    room = title_room(width, widest_slope(words), text, 1)
     longest = max(font(round(SMALL * text), bold=True).getlength(pane.title) for pane in panes)
     return 1 if longest <= room else 2
+
+
+def widest_slope(words: Words) -> str:
+    """A slope that takes as much room as any."""
+    return words.say("slope", slope=show_slope(radians(30.0)))
+
+
+def check_room(
+    panes: Sequence[Pane], size: Size, rows: int, caption: str, slow: float, words: Words,
+    mark: Image.Image | None,
+) -> None:  # fmt: skip
+    """Refuse words that do not fit: nothing is cut off in silence.
+
+    Raises:
+        InputError: what does not fit, and what to do.
+    """
+    frame, width = f"size {size[0]}x{size[1]}", pane_boxes(size, len(panes))[0].width
+    text = text_size(size, len(panes), TITLE)
+    for pane in panes:
+        if is_cut(pane.title, text, title_room(width, widest_slope(words), text, rows), bold=True):
+            raise InputError(
+                f'{frame}: the title "{pane.title}" does not fit over its pane; '
+                "take a larger size, fewer panes, or a shorter title"
+            )
+    if not fitted_lines(caption, caption_room(size, slow, words), size)[1]:
+        raise InputError(
+            f'{frame}: the caption "{caption}" does not fit; take a larger size or fewer words'
+        )
+    for card in (outcome_card(panes, caption, words), caution_card(panes, words)):
+        laid_out(card, size, mark)
 
 
 def moments(panes: Sequence[Pane], slow: float, fps: int) -> tuple[Moment, ...]:
@@ -104,7 +148,7 @@ def moments(panes: Sequence[Pane], slow: float, fps: int) -> tuple[Moment, ...]:
 
 
 def check(
-    records: Sequence[Recorded], titles: Sequence[str], size: tuple[int, int], fps: int,
+    records: Sequence[Recorded], titles: Sequence[str], size: Size, fps: int,
     camera: str, slow: float,
 ) -> None:  # fmt: skip
     """Refuse what cannot be filmed.
@@ -118,10 +162,11 @@ def check(
         raise InputError(f"{len(titles)} titles for {len(records)} records; give one for each")
     width, height = size
     (least_w, least_h), (most_w, most_h) = SMALLEST, LARGEST
-    if not (least_w <= width <= most_w and least_h <= height <= most_h) or width % 2 or height % 2:
+    long, short = max(size), min(size)
+    if not (least_w <= long <= most_w and least_h <= short <= most_h) or width % 2 or height % 2:
         raise InputError(
             f"size {width}x{height}; allowed: even numbers from {least_w}x{least_h} to "
-            f"{most_w}x{most_h}, as 1280x720"
+            f"{most_w}x{most_h}, as 1280x720, or upright, as 720x1280"
         )
     if not RATES[0] <= fps <= RATES[1] or fps != int(fps):
         raise InputError(f"{fps} frames a second; allowed: whole numbers, {RATES[0]} to {RATES[1]}")
