@@ -29,7 +29,6 @@ def test_it_drives_and_has_a_limit(tmp_path: Path) -> None:
     run = answer(f"{drive} --set 'ground.slope=5 deg'")
     assert run["verdict"] in ("crossed", "wheel_lifted")
     limit = answer(
-        f"limit {TRACTOR} bank-stone --of slope --until overturn --engine mujoco "
-        "--tolerance '1 deg'"
+        f"limit {TRACTOR} bank-stone --of slope --engine mujoco --scan '5 deg' --tolerance '1 deg'"
     )
-    assert limit["highest_good"] is not None
+    assert limit["events"]["overturned"]["good_up_to"] is not None
