@@ -103,7 +103,10 @@ def test_files_that_are_none(folder: Path) -> None:
         ('limit bramble bank-stone --of speed --high "9 deg"', ("high", "a speed in km/h")),
         ('limit bramble bank-stone --low "9 deg" --high "3 deg"', ("9 deg must be below",)),
         ("limit bramble bank-plain --of bump", ("no [[feature]]",)),
-        ("limit bramble tilt-table", ("a tilt table has no verdict",)),
+        ("limit bramble tilt-table", ("nothing is driven on a tilt table",)),
+        ("limit bramble bank-stone --of width", ("'slope', 'speed' or 'bump'",)),
+        ("limit bramble bank-stone --of bump --feature 2", ("feature 2", "allowed: 1 to 1")),
+        ("limit bramble bank-stone --out strip.jpg", ("strip.jpg", ".png or .svg")),
     ],
 )
 def test_commands(line: str, words: tuple[str, ...], folder: Path) -> None:

@@ -16,7 +16,7 @@ from sidehill.map.subject import parts
 from sidehill.run.record import load_record
 from sidehill.study.study import Study, load_study
 from sidehill.sweep.agenda import Agenda
-from sidehill.sweep.run_study import quest_of, run_study
+from sidehill.sweep.run_study import run_study
 from sidehill.sweep.task import ask
 
 STUDY = """
@@ -39,7 +39,8 @@ scenario = "bank-stone"
 [vary]
 "outfit.rear_spacer" = ["0 mm", "76 mm"]
 [find]
-until = ["stop", "overturn"]
+until = ["on_stop", "not_across"]
+scan = "4 deg"
 tolerance = "0.5 deg"
 low = "4 deg"
 """
@@ -64,7 +65,7 @@ def written(folder: Path, text: str, name: str = "mine.toml") -> Path:
 
 def meta(path: Path) -> dict[str, object]:
     study: Study = load_study(path)
-    return Agenda(study, ask("compiled", quest_of(study))).meta
+    return Agenda(study, ask("compiled")).meta
 
 
 @pytest.fixture(scope="module")
@@ -84,7 +85,7 @@ def limits(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_pictures_suit_the_study(tmp_path: Path) -> None:
     slope, spacer = "ground.slope_deg", "outfit.rear_spacer_m"
     grid = plan(meta(written(tmp_path, STUDY)), None, None, None, ())
-    assert grid == [Map(spacer, slope, "verdict"), Map(spacer, slope, "peak_roll_deg")]
+    assert grid == [Map(spacer, slope, "stability"), Map(spacer, slope, "peak_roll_deg")]
     found = plan(meta(written(tmp_path, LIMITS)), None, None, None, ())
     assert found == [Curves(spacer, None, ())]
     latin = plan(meta(written(tmp_path, SPREAD % "latin")), None, None, None, ())
@@ -97,8 +98,8 @@ def test_one_list_is_drawn_over_the_options(tmp_path: Path) -> None:
     text = STUDY.replace('"ground.slope" = ["8 deg", "24 deg"]', '"ground.slope" = ["8 deg"]')
     known = meta(written(tmp_path, text))
     assert varied(known).fixed == ("ground.slope_deg",)
-    assert plan(known, None, None, "verdict", ())[0] == Map(
-        "outfit.rear_spacer_m", "option", "verdict"
+    assert plan(known, None, None, "stability", ())[0] == Map(
+        "outfit.rear_spacer_m", "option", "stability"
     )
 
 
@@ -121,31 +122,31 @@ def test_fields_go_by_either_name(tmp_path: Path) -> None:
 def test_maps_of_a_grid(results: Path) -> None:
     found = answer(f"map {results}")
     files = [Path(one["file"]) for one in found["pictures"]]
-    assert [file.name for file in files] == ["map-verdict.png", "map-peak_roll_deg.png"]
+    assert [file.name for file in files] == ["map-stability.png", "map-peak_roll_deg.png"]
     assert all(file.parent == results and file.stat().st_size > 5000 for file in files)
-    assert sum(found["verdicts"].values()) == 8
-    assert found["verdicts"]["not_settled"] >= 1
-    assert any("are not known" in text for text in found["warnings"])
+    assert sum(found["facts"].values()) == 8
+    assert any(name.endswith(", not_started") for name in found["facts"])
+    assert not any("not computed" in text for text in found["warnings"])
 
 
 def test_one_picture_as_svg_and_one_option(results: Path, tmp_path: Path) -> None:
     file = tmp_path / "new" / "margin.svg"
     found = answer(f"map {results} --of margin --option loaded -o {file}")
     text = file.read_text()
-    assert text.startswith("<?xml") and sum(found["verdicts"].values()) == 4
+    assert text.startswith("<?xml") and sum(found["facts"].values()) == 4
     answer(f"map {results} --of margin --option loaded -o {file}")
     assert file.read_text() == text  # the same bytes
 
 
 def test_words_for_people(results: Path) -> None:
-    said = run(f"map {results} --of verdict").stdout
-    assert "8 cases" in said and "not_settled" in said
-    assert "WARNING" in said and "it does not permit" in said
+    said = run(f"map {results} --of stability").stdout
+    assert "8 cases" in said and "not_started" in said
+    assert "it does not permit" in said
 
 
 def test_a_traced_case_is_driven_once_and_kept(results: Path) -> None:
     table = pd.read_parquet(results / "results.parquet")
-    row = table[table["verdict"] != "not_settled"].iloc[0]
+    row = table[table["progress"] != "not_started"].iloc[0]
     found = answer(f"map {results} --trace {row['case'][:8]}")
     [picture] = found["pictures"]
     assert picture["picture"] == "traces" and row["case"] in picture.values()
@@ -163,7 +164,8 @@ def test_curves_and_the_ends_of_a_limit(limits: Path) -> None:
     key = pd.read_parquet(limits / "results.parquet")["case"][0]
     [traces] = answer(f"map {limits} --trace {key}")["pictures"]
     names = [name for name in traces if name.startswith(key[:6])]
-    assert len(names) == 2 and "last good slope" in names[0] and "first bad slope" in names[1]
+    assert len(names) == 2
+    assert "last good side slope" in names[0] and "first bad side slope" in names[1]
 
 
 def test_a_study_is_run_where_it_is_missing(
@@ -174,11 +176,11 @@ def test_a_study_is_run_where_it_is_missing(
     first = answer(f"map {path} --engine compiled")
     assert (tmp_path / "sidehill-draws" / "results.parquet").is_file()
     [chances] = first["pictures"][0]["probabilities"].values()
-    assert [one["draws"] for one in chances] == [32, 32, 32]  # A and B, not what is mixed of them
+    assert [one["draws"] for one in chances] == [32] * 4  # A and B, not what is mixed of them
     before = (tmp_path / "sidehill-draws" / "results.parquet").stat().st_mtime_ns
     assert answer(f"map {path} --engine compiled") == first
     assert (tmp_path / "sidehill-draws" / "results.parquet").stat().st_mtime_ns == before
-    binned = answer("map sidehill-draws --of verdict -o v.png")
+    binned = answer("map sidehill-draws --of stability -o v.png")
     assert binned["pictures"][0]["x"] == "ground.slope_deg"
 
 
@@ -206,7 +208,7 @@ def test_the_examples_of_the_help_run(
         ("--x ground.slope --y ground.slope_deg", "a map needs two things that vary"),
         ("--of peak_rol", 'did you mean "peak_roll_deg"?'),
         ("--option lodaed", 'option "lodaed": the study has'),
-        ("-o {tmp}/x.png", "there are 2 pictures (map-verdict, map-peak_roll_deg)"),
+        ("-o {tmp}/x.png", "there are 2 pictures (map-stability, map-peak_roll_deg)"),
         ("-o {tmp}/x.jpg", "give a folder, or a name ending in .png or .svg"),
         ("--trace zz", "no case in"),
     ],

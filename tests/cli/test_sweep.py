@@ -27,8 +27,11 @@ def test_a_sweep_in_words_and_as_json(tmp_path: Path) -> None:
     found = answer(f"sweep {study} --out {out} --engine compiled --workers 1")
     assert (found["cases"], found["computed_now"]) == (12, 0)
     table = pd.read_parquet(found["table"])
-    assert found["verdicts"] == table["verdict"].value_counts().to_dict()
-    assert sum(found["verdicts"].values()) == 12
+    counted = (table["stability"] + ", " + table["progress"]).value_counts().to_dict()
+    assert found["facts"] == counted and sum(counted.values()) == 12
+    calm = table["stability"].isin(("planted", "hopped"))
+    there = table["progress"].isin(("across", "halted")) & table["met"].astype(bool)
+    assert found["good"] == int((calm & there).sum())
     assert (found["engine"], found["reference"], found["disagreements"]) == ("compiled", None, 0)
     assert found["caution"] == CAUTION
     assert Path(found["columns"]).is_file()
@@ -58,8 +61,8 @@ def test_the_examples_of_the_help_run(
 
 
 def test_a_disagreement_is_not_hidden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("sidehill.sweep.run_row.near", lambda *_: ("lift",))
-    monkeypatch.setattr("sidehill.sweep.run_row._judge", lambda case, engine: "failed")
+    monkeypatch.setattr("sidehill.sweep.run_row.near", lambda *_: ("hop",))
+    monkeypatch.setattr("sidehill.sweep.run_row._facts", lambda *_: (None, None, None))
     study, out = cheap_file(tmp_path, 2), tmp_path / "out"
     said = run(f"sweep {study} --out {out} --workers 1")
     assert "4 DISAGREEMENTS" in said.stdout

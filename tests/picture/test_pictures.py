@@ -1,24 +1,23 @@
 """Pictures: the same bytes every time, readable in grey, honest about what is missing."""
 
-import json
 from io import BytesIO
-from itertools import combinations
 
 import numpy as np
-import pandas as pd
 import pytest
-from matplotlib.colors import to_rgb
+from matplotlib.colors import to_hex
 from matplotlib.figure import Figure
 from PIL import Image
 
 from sidehill.case import Case
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
+from sidehill.machine.linkage import WHEELS
 from sidehill.machine.outfit import Outfit
-from sidehill.picture import history, limits, polar
+from sidehill.picture import history, polar
+from sidehill.picture.style import PALE_PLUM
+from sidehill.run.facts import PROGRESS, STABILITY
 from sidehill.run.record import Record, simulate
 from sidehill.scenario.file import load_scenario
-from sidehill.sweep.row import columns
 
 BRAMBLE = load_machine("bramble")
 LOADED = Outfit(bucket_load="250 kg", bucket_height="full")
@@ -39,7 +38,7 @@ def texts(drawn: list[Figure]) -> str:
 def drawn(monkeypatch: pytest.MonkeyPatch) -> list[Figure]:
     """The figures that are turned into bytes from here on."""
     kept: list[Figure] = []
-    for module in (history, limits, polar):
+    for module in (history, polar):
         keep = module.png
         monkeypatch.setattr(
             module, "png", lambda figure, keep=keep: kept.append(figure) or keep(figure)
@@ -50,7 +49,7 @@ def drawn(monkeypatch: pytest.MonkeyPatch) -> list[Figure]:
 @pytest.fixture(scope="module")
 def records() -> dict[str, Record]:
     """One machine that comes across a stone, one that does not even stand."""
-    stone = load_scenario("bank-stone")
+    stone = load_scenario("bank-stone", ("ground.slope=4 deg",))
     return {
         "across": simulate(Case(BRAMBLE, stone), "mujoco"),
         "not standing": simulate(Case(BRAMBLE, stone, LOADED).with_slope(0.6), "mujoco"),
@@ -62,36 +61,8 @@ def tilted() -> Record:
     return simulate(Case(BRAMBLE, load_scenario("tilt-table")), "mujoco")
 
 
-def row(option: str, good: float, judged: str) -> dict[str, object]:
-    """An option good up to a slope for every event; NaN: nowhere."""
-    found: dict[str, object] = {"option": option, "engine": "mujoco"}
-    bands = [{"low": 2.0, "high": 35.0, "good": False}]
-    for until in ("lift", "stop", "overturn"):
-        found |= {
-            f"{until}_highest_good_deg": good,
-            f"{until}_lowest_bad_deg": 2.0 if np.isnan(good) else good + 0.05,
-            f"{until}_verdict_at_limit": judged,
-            f"{until}_is_threshold": not np.isnan(good),
-            f"{until}_bands": json.dumps(bands),
-        }
-    return found
-
-
-def table(*rows: dict[str, object]) -> pd.DataFrame:
-    kinds = columns(("lift", "stop", "overturn"))
-    return pd.DataFrame(rows, columns=list(kinds)).astype(kinds)
-
-
-LIMITS = table(
-    row("bucket high, as delivered", 9.1, "overturned"),
-    row("bucket low, as delivered", float("nan"), "wheel_lifted"),
-    {"option": "bucket low, broken", "engine": "mujoco", "problem": "no such wheel"},
-)
-
-
 def test_same_bytes_every_time(records: dict[str, Record]) -> None:
     assert history.history_picture(records) == history.history_picture(records)
-    assert limits.limits_picture(LIMITS, "x") == limits.limits_picture(LIMITS, "x")
     fitted = fit(BRAMBLE, LOADED)
     assert polar.polar_picture(fitted) == polar.polar_picture(fitted)
 
@@ -110,53 +81,59 @@ def test_what_is_drawn_depends_on_what_is_shown(records: dict[str, Record], tilt
     assert (pixels(one) < 128).all(axis=2).mean() > 0.002  # something dark on it
 
 
-def test_every_column_has_its_name_and_verdict(
+def test_every_column_has_its_name_and_facts(
     records: dict[str, Record], drawn: list[Figure]
 ) -> None:
     history.history_picture(records, "title here")
-    said = texts(drawn)
-    for word in ("across\nwheel_lifted", "not standing\nnot_settled", "title here"):
+    said = " ".join(texts(drawn).split())
+    for word in ("across a wheel lifts; it comes across", "title here", "it does not permit"):
         assert word in said
+    outcome = records["not standing"].outcome
+    assert outcome.progress == "not_started"
+    assert f"{STABILITY[str(outcome.stability)]}; {PROGRESS['not_started']}" in said
     assert "no drive was run" in said
-    assert "it does not permit" in said
-    names = {"uphill rear", "downhill front", "a wheel is up", "rear axle at the bump", "axle stop"}
-    assert names <= set(said.splitlines())
+    names = {"uphill rear", "downhill front", "a wheel is up", "rear axle at the bump"}
+    assert names | {"axle stop", "balance angle"} <= set(texts(drawn).splitlines())
+
+
+def test_a_band_for_every_time_in_which_a_wheel_carried_nothing(
+    records: dict[str, Record], drawn: list[Figure]
+) -> None:
+    """Read off the loads of the record: rows with no load on a wheel for 0.06 s or more."""
+    history.history_picture({"": records["across"]})
+    columns = records["across"].columns
+    time, bands = columns["t_s"], []
+    for wheel in WHEELS:
+        up = np.concatenate(([False], columns[f"load_{wheel}_n"] <= 0.0, [False]))
+        edges = np.flatnonzero(np.diff(up.astype(int)))
+        bands += [(time[a], time[b - 1]) for a, b in zip(edges[::2], edges[1::2], strict=True)]
+    long = sorted(band for band in bands if band[1] - band[0] > 0.06)
+    assert long
+    for axes in drawn[-1].axes[:3]:
+        drawn_bands = [p for p in axes.patches if p.get_label() == "a wheel is up"]
+        drawn_bands += [p for p in axes.patches if to_hex(p.get_facecolor()) == PALE_PLUM]
+        spans = {(p.get_x(), p.get_x() + p.get_width()) for p in drawn_bands}
+        for low, high in long:
+            assert any(abs(a - low) < 0.03 and abs(b - high) < 0.03 for a, b in spans)
+
+
+def test_the_balance_angle_is_the_records(records: dict[str, Record], drawn: list[Figure]) -> None:
+    history.history_picture({"": records["across"]})
+    lines = {line.get_label(): line.get_ydata() for line in drawn[-1].axes[1].lines}
+    assert np.array_equal(lines["balance angle"], records["across"].columns["balance_angle_deg"])
 
 
 def test_a_tilt_table_is_drawn_over_its_slope(tilted: Record, drawn: list[Figure]) -> None:
     history.history_picture({"": tilted})
     assert "slope of the table [°]" in texts(drawn)
-    assert "overturned" not in texts(drawn)  # it has no verdict
+    assert "not computed" not in texts(drawn)  # it has no facts
 
 
 def test_uphill_is_the_side_that_unloads(records: dict[str, Record], drawn: list[Figure]) -> None:
     history.history_picture({"": records["across"]})
-    lines = {line.get_label(): line.get_ydata() for line in drawn[-1].axes[1].lines}
+    lines = {line.get_label(): line.get_ydata() for line in drawn[-1].axes[2].lines}
     assert lines["uphill rear"][50] < lines["downhill rear"][50]
     assert lines["uphill front"][50] < lines["downhill front"][50]
-
-
-def test_limit_chart_shows_what_is_missing(drawn: list[Figure]) -> None:
-    limits.limits_picture(LIMITS, "x")
-    said = texts(drawn)
-    assert "lifts a wheel at every slope tried" in said
-    assert "not computed: no such wheel" in said
-    assert "overturned" in said
-    widths = [bar.get_width() for bar in drawn[-1].axes[0].patches]
-    assert widths.count(9.1) == 3  # one option has bars, as long as its limits
-
-
-def test_limit_chart_of_options_that_all_failed(drawn: list[Figure]) -> None:
-    limits.limits_picture(table({"option": "a", "engine": "mujoco", "problem": "broken"}), "x")
-    assert "not computed: broken" in texts(drawn)
-
-
-def test_events_differ_in_grey_or_hatch() -> None:
-    styles = [(face, hatch) for _, face, hatch in limits._EVENTS.values()]
-    weights = np.array([0.299, 0.587, 0.114])  # luma of ITU-R BT.601
-    for (one, hatch), (other, other_hatch) in combinations(styles, 2):
-        apart = abs(float(weights @ np.subtract(to_rgb(one), to_rgb(other))))
-        assert apart > 0.15 or hatch != other_hatch
 
 
 def test_polar_marks_all_four_sides(drawn: list[Figure]) -> None:

@@ -1,10 +1,13 @@
 """Roll traces: drawn over the path, bad ends marked, nothing drawn of what is not known."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from matplotlib.figure import Figure
 
 from sidehill.case import Case
+from sidehill.kernels.layout import BROKEN
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.picture import traces
@@ -12,8 +15,12 @@ from sidehill.picture.history import TOP_ROLL
 from sidehill.run.record import Record, simulate
 from sidehill.scenario.file import load_scenario
 
-BRAMBLE, STONE = load_machine("bramble"), load_scenario("bank-stone")
-HIGH = Outfit(bucket_load="250 kg", bucket_height="full", rear_spacer="76 mm")
+BRAMBLE = load_machine("bramble")
+STONE = load_scenario("bank-stone", ("ground.slope=4 deg",))
+LARGE = load_scenario(
+    "bank-stone", ("ground.slope=8 deg", "feature.1.height=200 mm", "drive.speed=1 km/h")
+)
+HIGH = Outfit(bucket_load="250 kg", bucket_height="full")
 
 
 @pytest.fixture(scope="module")
@@ -21,9 +28,17 @@ def records() -> dict[str, Record]:
     """One that comes across, one that goes over on the stone, one that does not even stand."""
     return {
         "across": simulate(Case(BRAMBLE, STONE), "compiled"),
-        "over": simulate(Case(BRAMBLE, STONE, HIGH), "compiled"),
+        "over": simulate(Case(BRAMBLE, LARGE, HIGH), "compiled"),
         "not standing": simulate(Case(BRAMBLE, STONE, HIGH).with_slope(0.6), "compiled"),
+        "failed": broken(simulate(Case(BRAMBLE, STONE), "compiled")),
     }
+
+
+def broken(record: Record) -> Record:
+    """The same with numbers that went bad."""
+    state = record.state.copy()
+    state["finish"] = BROKEN
+    return replace(record, meta=record.meta | {"state": state.view(float).tolist()})
 
 
 @pytest.fixture
@@ -42,12 +57,18 @@ def test_roll_over_path(figure: Figure, records: dict[str, Record]) -> None:
 
 def test_the_legend_says_how_each_ended(figure: Figure) -> None:
     said = [text.get_text() for text in figure.legends[0].get_texts()]
-    assert {"across: a wheel lifted", "over: overturned", "not standing: not known"} <= set(said)
+    wanted = {
+        "across: a wheel lifts; it comes across",
+        "over: it goes over on the way",
+        "not standing: it goes over; it cannot stand there on four wheels",
+        "failed: not computed",
+    }
+    assert wanted <= set(said)
     assert "rear axle at the bump" in said
 
 
 def test_what_is_not_known_has_no_line(figure: Figure) -> None:
-    [line] = [one for one in figure.axes[0].lines if str(one.get_label()).startswith("not stand")]
+    [line] = [one for one in figure.axes[0].lines if str(one.get_label()).startswith("failed")]
     assert len(line.get_xdata()) == 0
 
 

@@ -1,8 +1,6 @@
 """The table of a comparison: its numbers, its order, what it does with failures."""
 
-import os
-from collections.abc import Iterator
-from concurrent.futures import Executor, Future, ThreadPoolExecutor
+import json
 from dataclasses import replace
 from math import degrees, radians
 from typing import Any
@@ -10,21 +8,22 @@ from typing import Any
 import pandas as pd
 import pytest
 
-from sidehill.files.errors import InputError, SidehillError
+from sidehill.files.errors import EngineError, InputError, SidehillError
 from sidehill.flat import flatten
 from sidehill.machine.build import fit
 from sidehill.rest import rest_slopes
 from sidehill.scenario.file import load_scenario
 from sidehill.statics.report import tip
 from sidehill.statics.tipping import GRAVITY
-from sidehill.strip.limit import find_limits
-from sidehill.strip.trial import UNTIL
+from sidehill.strip.limits import ALL_EVENTS
+from sidehill.strip.quantity import VARIED
+from sidehill.strip.strip import Strip, take_strip
+from sidehill.study import strips
 from sidehill.study.study import Study, load_study
-from sidehill.sweep import dispatch as spread
-from sidehill.sweep.compare import compare
-from sidehill.sweep.row import DECK_FRICTION, columns
+from sidehill.sweep.compare import compare, kinds
+from sidehill.sweep.statics import DECK_FRICTION
 
-TOLERANCE, SCAN = radians(1.0), 4
+HOW: dict[str, Any] = {"scan": radians(8.0), "tolerance": radians(4.0)}
 
 
 @pytest.fixture(scope="module")
@@ -37,14 +36,13 @@ def study() -> Study:
 
 @pytest.fixture(scope="module")
 def table(study: Study) -> pd.DataFrame:
-    """Compared by a pool of processes, as by default."""
-    return compare(study, "mujoco", tolerance=TOLERANCE, scan=SCAN)
+    return compare(study, "compiled", **HOW)
 
 
 def test_columns_order_and_types(study: Study, table: pd.DataFrame) -> None:
-    assert dict(table.dtypes.astype(str)) == columns(UNTIL)
+    assert dict(table.dtypes.astype(str)) == kinds(VARIED["slope"])
     assert list(table["option"]) == [option.name for option in study.options]
-    assert list(table["engine"]) == ["mujoco"] * 2
+    assert list(table["strip_engine"]) == ["compiled"] * 2
     assert table["problem"].isna().all()
 
 
@@ -62,84 +60,62 @@ def test_statics_are_those_of_the_option(study: Study, table: pd.DataFrame) -> N
         assert row["compliant_lift_off_slope_deg"] == pytest.approx(degrees(rest.lift_off))
 
 
-def test_limits_are_those_of_find_limits(study: Study, table: pd.DataFrame) -> None:
-    option, row = study.options[0], table.iloc[0]
-    for limit in find_limits(
-        study.case(option), "slope", UNTIL, tolerance=TOLERANCE, scan=SCAN, engine="mujoco"
-    ):
-        good = row[f"{limit.until}_highest_good_deg"]
-        assert good == limit.highest_good or (limit.highest_good is None and pd.isna(good))
-        assert row[f"{limit.until}_lowest_bad_deg"] == limit.lowest_bad
-        assert row[f"{limit.until}_verdict_at_limit"] == limit.verdict_at_limit
-        assert row[f"{limit.until}_is_threshold"] == limit.is_threshold
+def test_limits_are_those_of_its_strip(study: Study, table: pd.DataFrame) -> None:
+    strip = take_strip(study.case(study.options[0]), engine="compiled", **HOW).to_dict()
+    row = table.iloc[0]
+    for event in ALL_EVENTS:
+        for end in ("good_up_to", "first_bad", "unknown_from"):
+            wanted, got = strip["events"][event][end], row[f"{event}_{end}_deg"]
+            assert got == wanted or (wanted is None and pd.isna(got))
+        assert json.loads(row[f"{event}_good_again"]) == strip["events"][event]["good_again"]
+    bands = json.loads(row["strip_bands"])
+    tried = dict(
+        zip(strip["values"], zip(strip["stability"], strip["progress"], strict=True), strict=True)
+    )
+    for low, high, *facts in bands:
+        inside = {pair for value, pair in tried.items() if low <= value <= high}
+        assert inside == {tuple(facts[:2])}
 
 
-def test_one_process_many_processes_and_threads_agree(
-    study: Study, table: pd.DataFrame, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    finer: dict[str, Any] = {"tolerance": TOLERANCE, "scan": SCAN}
-    with ThreadPoolExecutor(1) as threads:
-        pd.testing.assert_frame_equal(compare(study, "mujoco", threads, **finer), table)
-    monkeypatch.setattr(spread, "cores", lambda: 1)
-    monkeypatch.setattr(spread, "pool", lambda *_: pytest.fail("no pool on one core"))
-    pd.testing.assert_frame_equal(compare(study, "mujoco", **finer), table)
-
-
-def test_progress_counts_the_options(study: Study, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(spread, "work", lambda task: [{"option": "any"}])
-    seen: list[tuple[int, int]] = []
-    with ThreadPoolExecutor(1) as threads:
-        compare(study, "mujoco", threads, watch=lambda done, of: seen.append((done, of)))
-    assert seen == [(1, 2), (2, 2)]
-
-
-@pytest.mark.parametrize("error", [SidehillError("no such wheel"), ZeroDivisionError("by nothing")])
+@pytest.mark.parametrize("where", ["strip", "statics"])
 def test_a_failing_option_is_recorded_and_the_others_go_on(
-    study: Study, error: Exception, monkeypatch: pytest.MonkeyPatch
+    study: Study, where: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    real = find_limits
+    from sidehill.sweep import compare as module
 
-    def fail_once(case: Any, **options: Any) -> Any:
+    name, home = {
+        "strip": ("take_strip", strips), "statics": ("statics_columns", module)
+    }[where]  # fmt: skip
+    real = getattr(home, name)
+
+    def fail_once(case: Any, *rest: Any, **options: Any) -> Strip:
         if case.outfit == study.options[0].outfit:
-            raise error
-        return real(case, **options)
+            raise SidehillError("no such wheel")
+        return real(case, *rest, **options)  # type: ignore[no-any-return]
 
-    monkeypatch.setattr("sidehill.sweep.row.find_limits", fail_once)
-    with ThreadPoolExecutor(1) as threads:
-        table = compare(study, "mujoco", threads, ("overturn",), radians(9.0), 2)
-    assert str(error) in table["problem"][0]
-    assert pd.isna(table["overturn_highest_good_deg"][0])
-    assert pd.isna(table["overturn_is_threshold"][0])
+    monkeypatch.setattr(home, name, fail_once)
+    table = compare(study, "compiled", high=radians(9.0), **HOW)
+    assert table["problem"][0] == "no such wheel"
+    for column in ("overturned_good_up_to_deg", "tried_to_deg", "mass_kg", "strip_bands"):
+        assert pd.isna(table[column][0])
     assert pd.isna(table["problem"][1])
-    assert table["runs"][1] >= 2
+    assert table["strip_runs"][1] >= 2
 
 
-class Dying(Executor):
-    """An executor whose processes die."""
-
-    def submit(self, *_: Any, **__: Any) -> "Future[Any]":  # type: ignore[override]
-        future: Future[Any] = Future()
-        future.set_exception(RuntimeError("killed"))
-        return future
+def test_what_is_told_while_it_runs(study: Study) -> None:
+    said: list[str] = []
+    compare(study, "compiled", say=said.append, high=radians(9.0), **HOW)
+    assert [text.partition(" (")[0] for text in said] == [option.name for option in study.options]
 
 
-def test_a_dead_process_is_that_options_problem(study: Study) -> None:
-    table = compare(study, "mujoco", Dying())
-    assert list(table["problem"]) == ["its process failed 2 times: RuntimeError: killed"] * 2
-    assert table["mass_kg"].isna().all()
-
-
-def test_what_cannot_be_compared_is_refused_before_any_run(study: Study) -> None:
-    with pytest.raises(InputError, match="until 'roll' is not known"):
-        compare(study, "mujoco", Dying(), ("roll",))
+def test_what_cannot_be_compared_is_refused_before_any_run(
+    study: Study, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(strips, "take_strip", lambda *_, **__: pytest.fail("run"))
+    with pytest.raises(InputError, match="limit of 'roll' is not known"):
+        compare(study, of="roll")
+    with pytest.raises(EngineError, match="engine 'steam' is not known"):
+        compare(study, "steam")
     tilting = replace(study, scenario=load_scenario("tilt-table"))
-    with pytest.raises(InputError, match="a tilt table has no verdict and no limits"):
-        compare(tilting, "mujoco", Dying())
-
-
-@pytest.fixture(autouse=True)
-def _no_threads_left(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    """The pool must leave the environment as it was."""
-    monkeypatch.setenv("OMP_NUM_THREADS", "7")
-    yield
-    assert os.environ["OMP_NUM_THREADS"] == "7"
+    with pytest.raises(InputError, match="nothing is driven on a tilt table"):
+        compare(tilting)

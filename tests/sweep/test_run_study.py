@@ -3,12 +3,11 @@
 import csv
 import json
 from concurrent.futures import ThreadPoolExecutor
-from math import radians
+from math import degrees, radians
 from pathlib import Path
 
 import pandas as pd
 import pytest
-from sidehill.strip.limit import find_limits
 from sweep.cheap import cheap_study
 from sweep.conftest import DRAWS
 from sweep.stop import Stop
@@ -17,12 +16,15 @@ from sidehill.cli.sweep_report import summary
 from sidehill.cli.sweep_run import Found
 from sidehill.engines import compiled
 from sidehill.files.errors import EngineError, InputError
+from sidehill.kernels.layout import BROKEN
 from sidehill.run import run
 from sidehill.run.outcome import read
+from sidehill.strip.strip import take_strip
 from sidehill.study.study import Study
 from sidehill.sweep import folder as folders
-from sidehill.sweep import run_row, run_study, task
+from sidehill.sweep import run_row, task
 from sidehill.sweep.agenda import Agenda
+from sidehill.sweep.measure import answers
 from sidehill.sweep.progress import Progress
 from sidehill.sweep.results import Results, load_results
 from sidehill.sweep.run_study import run_study as sweep
@@ -41,12 +43,16 @@ def test_a_row_is_the_outcome_of_its_case(cheap: Study, serial: Results) -> None
         assert case.key() == row["case"]
         assert case.scenario.ground.slope == radians(row["ground.slope_deg"])
         assert case.scenario.drive.speed == row["drive.speed_m_s"]
-        outcome = read(run(case, "compiled").state, case.scenario.run.step)
-        assert row["verdict"] == outcome.verdict
-        if outcome.verdict != "not_settled":
-            assert row["peak_roll_deg"] == outcome.peak_roll_deg
-            assert row["least_load_rear_left_n"] == outcome.min_load_n["rear_left"]
-            assert row["stop_hits"] == outcome.stop_hits
+        track = run(case, "compiled")
+        outcome = read(track.state, track.flat.case)
+        plain = ("stability", "progress", "met", "why", "peak_roll_deg", "stop_hits", "path_m")
+        angles = ("least_balance_angle_deg", "least_lift_off_angle_deg")
+        for name in (*plain, *angles, "spell_count", "longest_spell_s", "most_daylight_m"):
+            assert row[name] == getattr(outcome, name)
+        assert row["least_load_rear_left_n"] == outcome.min_load_n["rear_left"]
+        first = sorted(outcome.spells, key=lambda spell: spell.start_s)[:1]
+        wheel = None if pd.isna(row["first_up"]) else row["first_up"]
+        assert [wheel] == ([spell.wheel for spell in first] or [None])
 
 
 def test_options_have_the_same_draws(serial: Results) -> None:
@@ -57,13 +63,34 @@ def test_options_have_the_same_draws(serial: Results) -> None:
         assert low[column].nunique() == DRAWS
 
 
-def test_what_is_unknown_is_missing_never_a_number(serial: Results) -> None:
-    table = serial.table()
-    unknown = table[table["verdict"] == "not_settled"]
-    assert len(unknown)
-    for column in ("peak_roll_deg", "least_load_ratio", "stop_hits", "lift_offs", "off_path_m"):
-        assert unknown[column].isna().all()
-        assert table[table["verdict"] == "crossed"][column].notna().all()
+def test_a_machine_that_cannot_stand_there_is_an_outcome_and_no_hole(tmp_path: Path) -> None:
+    steep = '"ground.slope" = ["40 deg", "4 deg"]\n'
+    study = cheap_study(tmp_path, 2, steep)
+    table = sweep(study, tmp_path / "out", engine="compiled", workers=1).table()
+    high = table[table["ground.slope_deg"] == 40.0]
+    assert len(high) and set(high["progress"]) == {"not_started"}
+    assert high["problem"].isna().all() and not high["met"].any()
+    assert answers(high, "not_across") == [True] * len(high)
+
+
+def test_numbers_that_went_bad_are_a_problem_and_missing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    real = run_row.run
+
+    def broken(case: object, engine: str) -> object:
+        track = real(case, engine)
+        track.state["finish"][0] = BROKEN
+        return track
+
+    monkeypatch.setattr(run_row, "run", broken)
+    study = cheap_study(tmp_path, 2)
+    results = sweep(study, tmp_path / "out", engine="compiled", workers=1)
+    table = results.table()
+    assert table["problem"].str.contains("numbers went bad").all()
+    for column in ("stability", "progress", "met", "peak_roll_deg", "spell_count", "stop_hits"):
+        assert table[column].isna().all()
+    assert summary(Found(study, results, Progress(4)))["facts"] == {"not computed": 4}
 
 
 def test_the_data_dictionary_has_every_column_with_its_unit(serial: Results) -> None:
@@ -132,15 +159,17 @@ def test_auto_runs_what_is_close_again_and_shows_a_disagreement(
     cheap: Study, serial: Results, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     pytest.importorskip("mujoco")
-    monkeypatch.setattr(run_row, "near", lambda *_: ("lift",))
-    monkeypatch.setattr(run_row, "_judge", lambda case, engine: "slid")
+    monkeypatch.setattr(run_row, "near", lambda *_: ("hop",))
+    monkeypatch.setattr(run_row, "_facts", lambda case, engine: ("lifted", "slid", False))
     seen: list[Progress] = []
     table = sweep(cheap, tmp_path, workers=1, watch=seen.append).table()
-    assert set(table["reference_verdict"]) == {"slid"}
+    assert set(table["reference_stability"]) == {"lifted"}
+    assert set(table["reference_progress"]) == {"slid"}
     assert table["reference"].notna().all()
     assert not table["reference_agrees"].astype(bool).any()
     assert seen[-1].disagree == 2 * DRAWS
-    assert table["verdict"].equals(serial.table()["verdict"])  # not replaced by it
+    for name in ("stability", "progress"):
+        assert table[name].equals(serial.table()[name])  # not replaced by it
 
 
 def test_what_the_compiled_engine_cannot_run_runs_in_the_reference_and_says_so(
@@ -149,7 +178,7 @@ def test_what_the_compiled_engine_cannot_run_runs_in_the_reference_and_says_so(
     def cannot(*_: object) -> None:
         raise EngineError("a wheel is out of balance")
 
-    find = '[find]\nlow = "2 deg"\nhigh = "8 deg"\ntolerance = "5 deg"\n'
+    find = '[find]\nlow = "2 deg"\nhigh = "8 deg"\nscan = "3 deg"\ntolerance = "3 deg"\n'
     for name, more in (("runs", ""), ("limits", find)):
         study = cheap_study(tmp_path, 1, "", more)
         asked = sweep(study, tmp_path / f"{name}-asked", engine="mujoco", workers=1).table()
@@ -160,7 +189,8 @@ def test_what_the_compiled_engine_cannot_run_runs_in_the_reference_and_says_so(
         assert set(table["engine"]) == {"mujoco"}
         assert table["warnings"].str.contains("a wheel is out of balance").all()
         assert table["problem"].isna().all()
-        mine = [column for column in asked if column not in ("engine", "warnings", "near")]
+        apart = ("engine", "strip_engine", "warnings", "near")
+        mine = [column for column in asked if column not in apart]
         assert table[mine].equals(asked[mine])
         report = summary(Found(study, found, Progress(2)))
         assert report["in_reference_only"] == 2
@@ -168,29 +198,37 @@ def test_what_the_compiled_engine_cannot_run_runs_in_the_reference_and_says_so(
 
 def test_a_limit_for_every_case(tmp_path: Path) -> None:
     friction = '"ground.friction" = { low = 0.6, high = 0.8 }\n'
-    find = '[find]\nuntil = ["lift", "overturn"]\nlow = "2 deg"\nhigh = "20 deg"\n'
-    study = cheap_study(tmp_path, 2, friction, find + 'tolerance = "1 deg"\n')
+    find = (
+        '[find]\nuntil = ["lifted", "overturned"]\nlow = "2 deg"\nhigh = "26 deg"\n'
+        'scan = "4 deg"\ntolerance = "1 deg"\n'
+    )
+    study = cheap_study(tmp_path, 2, friction, find)
     results = sweep(study, tmp_path / "out", engine="compiled", workers=1)
     table = results.table()
     assert len(table) == 4
-    row = table.iloc[1]
-    low, high, tolerance = (radians(value) for value in (2.0, 20.0, 1.0))
-    lift, over = find_limits(
-        results.case(row), "slope", ("lift", "overturn"), low, high, tolerance, engine="compiled"
-    )
-    assert lift.highest_good is None and pd.isna(row["lift_highest_good_deg"])
-    assert row["lift_lowest_bad_deg"] == lift.lowest_bad
-    assert row["overturn_highest_good_deg"] == over.highest_good
-    assert row["overturn_lowest_bad_deg"] == over.lowest_bad
-    assert row["lift_is_threshold"] == lift.is_threshold
-    assert row["runs"] == lift.runs
-    assert row["verdict"] and row["peak_roll_deg"]  # of the run at its own slope, beside it
+    row = table.iloc[0]
+    values = {"low": 2.0, "high": 26.0, "scan": 4.0, "tolerance": 1.0}
+    strip = take_strip(
+        results.case(row), engine="compiled", until=("lifted", "overturned"),
+        **{name: radians(value) for name, value in values.items()},
+    )  # fmt: skip
+    for event in ("lifted", "overturned"):
+        limit = strip.to_dict()["events"][event]
+        for end in ("good_up_to", "first_bad", "unknown_from"):
+            got = row[f"{event}_{end}_deg"]
+            assert got == limit[end] or (limit[end] is None and pd.isna(got))
+        assert json.loads(row[f"{event}_good_again"]) == limit["good_again"]
+    assert row["strip_runs"] == strip.runs
+    bands = json.loads(row["strip_bands"])
+    assert bands[0][0] == row["tried_from_deg"] == degrees(strip.spots[0].value)
+    assert bands[-1][1] == row["tried_to_deg"]
+    assert row["stability"] and row["peak_roll_deg"]  # of the run at its own slope, beside it
     assert 10.0 < row["rigid_lift_off_slope_deg"] < 40.0
     assert row["compliant_lift_off_slope_deg"] < row["rigid_lift_off_slope_deg"] + 1.0
+    assert results.study.find == study.find
 
 
 def test_chunks_do_not_depend_on_the_workers(cheap: Study) -> None:
-    agenda = Agenda(cheap, task.ask("compiled", None))
+    agenda = Agenda(cheap, task.ask("compiled"))
     assert (agenda.count, agenda.per_chunk, agenda.chunks) == (60, 4, 15)
     assert [agenda.rows_of(k) for k in (0, 14)] == [4, 4]
-    assert run_study.quest_of(cheap) is None

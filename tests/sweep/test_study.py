@@ -74,7 +74,7 @@ def test_plan_tables_are_read(tmp_path: Path) -> None:
             '"ground.friction" = { low = 0.4, high = 0.8 }\n'
             '"outfit.rear_spacer" = ["0 mm", "76 mm"]\n'
             '[sample]\nmethod = "sobol"\nn = 128\nseed = 7\n'
-            '[find]\nof = "bump"\nlow = "20 mm"\nuntil = ["lift", "overturn"]\n',
+            '[find]\nof = "bump"\nlow = "20 mm"\nuntil = ["lifted", "overturned"]\n',
         )
     )
     forms = {field: vary.form for field, vary in loaded.vary.items()}
@@ -91,7 +91,10 @@ def test_plan_tables_are_read(tmp_path: Path) -> None:
     assert loaded.find is not None
     assert loaded.find.si("low") == pytest.approx(0.02)
     assert loaded.find.si("high") is None
-    assert loaded.find.until == ("lift", "overturn")
+    assert loaded.find.until == ("lifted", "overturned")
+    assert loaded.find.bounds == {
+        "low": pytest.approx(0.02), "high": None, "scan": None, "tolerance": None
+    }  # fmt: skip
 
 
 @pytest.mark.parametrize(
@@ -115,8 +118,15 @@ def test_plan_tables_are_read(tmp_path: Path) -> None:
         ('[vary]\n"outfit.spacer" = ["4 m"]\n', ('vary."outfit.spacer"', "unknown key")),
         ("[sample]\nn = 8\n", ("sample", "nothing to draw")),
         ('[find]\nof = "speed"\nlow = "2 deg"\n', ("find.low", "does not measure a speed")),
-        ("[find]\nuntil = []\n", ("find.until", "one or more events")),
-        ('[find]\nuntil = ["lift", "lift"]\n', ("find.until", "each once")),
+        ('[find]\nscan = "2 mm"\n', ("find.scan", "does not measure a slope")),
+        ("[find]\nuntil = []\n", ("find.until", "one or more of 'hopped', 'lifted'")),
+        ('[find]\nuntil = ["lifted", "lifted"]\n', ("find.until", "each once")),
+        ('[find]\nuntil = ["lift"]\n', ("find.until", "'overturned' or 'not_across'")),
+        ('[find]\nof = "bump"\nfeature = 2\n', ("find.of", "number 2", "has 1")),
+        (
+            '[vary]\n"feature.1.height" = ["90 mm"]\n[find]\nof = "bump"\n',
+            ("find.of", 'vary."feature.1.height"', "leave one out"),
+        ),
         (
             '[vary]\n"ground.slope" = ["9 deg"]\n[find]\nof = "slope"\n',
             ("find.of", 'vary."ground.slope"', "leave one out"),
@@ -131,7 +141,7 @@ def test_plan_tables_are_read(tmp_path: Path) -> None:
             '[vary]\n"drive.hold" = { low = "speed", high = "coast" }\n',
             ('vary."drive.hold"', "a list of values"),
         ),
-        ('[vary]\n"drive.hold" = ["spead"]\n', ('vary."drive.hold"', "'speed' or 'coast'")),
+        ('[vary]\n"drive.hold" = ["spead"]\n', ('vary."drive.hold"', "'coast' or 'pushed'")),
         (
             '[vary]\n"ground.slope" = { mean = "9 deg", spread = "5 %" }\n',
             ("spread", 'as "1 deg"'),

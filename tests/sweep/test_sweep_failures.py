@@ -120,7 +120,7 @@ def test_a_case_that_raises_is_a_row(
     table = sweep(cheap, tmp_path, engine="compiled", workers=1, watch=seen.append).table()
     high = table["option"] == "high"
     assert table["problem"][high].str.contains(str(error)).all()
-    assert table["verdict"][high].isna().all() and table["peak_roll_deg"][high].isna().all()
+    assert table["stability"][high].isna().all() and table["peak_roll_deg"][high].isna().all()
     assert table["case"].notna().all()
     assert table["problem"][~high].isna().all()
     assert seen[-1].counts["not computed"] == DRAWS
@@ -173,7 +173,7 @@ def test_a_case_that_kills_its_worker_is_recorded_and_the_others_go_on(
     assert done.returncode == 0, done.stderr
     found = load_results(tmp_path / "out").table()
     assert "its process failed 2 times" in found["problem"][victim]
-    assert pd.isna(found["verdict"][victim])
+    assert pd.isna(found["stability"][victim])
     assert found["case"][victim] == table["case"][victim]
     pd.testing.assert_frame_equal(
         found.drop(index=victim), table.drop(index=victim), check_dtype=False

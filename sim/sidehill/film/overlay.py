@@ -20,7 +20,8 @@ def write_title(
     """The pane's name and slope, in the strip above its picture; `count` panes in all."""
     size = text_size(image.size, count, TITLE)
     ground = pane.scene.slope(time) if pane.scene else pane.slope
-    slope = words.say("slope", slope=show_threshold(ground))
+    shown = show_slope(ground) if pane.table is None else show_threshold(ground)
+    slope = words.say("slope", slope=shown)
     image.paste(title_strip(strip.width, strip.height, pane.title, slope, size), (strip.x, strip.y))
 
 

@@ -12,10 +12,10 @@ UNKNOWN = "?"
 
 
 def letter(stability: str | None, arrival: str | None) -> str:
-    """The letter of a result: what it did not prove goes before how it stood."""
+    """The letter of a result: whether it got there goes before how it stood, going over first."""
     if stability is None or arrival is None:
         return UNKNOWN
-    if stability == "overturned" and arrival != "not_started":
+    if stability == "overturned":
         return LETTERS[stability]
     return OTHERS.get(arrival, LETTERS[stability])
 

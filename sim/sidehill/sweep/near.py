@@ -3,12 +3,12 @@
 Engines that share the kernels agree to 1e-3 deg of roll on one course, and to a step or two in
 time (tests/run/test_engines.py). Spells, daylight, the axle stop, a slide and what was met are
 decided by numbers that the run leaves behind: a decision is close if within a few times that.
-Whether a machine gets on, leans, balances and comes back or goes over is decided on a knife's
-edge, of which no number is left; but it hangs there for seconds, or its balance angle gets
-small. Such a run is doubtful: it is close if turning the slope by YARDSTICK changes its facts.
+Whether a machine stands at the start, gets on, leans, balances and comes back or goes over is
+decided on a knife's edge, of which no number is left; but it hangs there for seconds, or its
+balance angle gets small, or a wheel hardly carries at the start. All of those are run again: to
+turn the slope by a little first, and see if that changes anything, costs as much in the compiled
+engine, and misses islands that are narrower.
 """
-
-from math import radians
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,8 +25,8 @@ DAYLIGHT = 0.001  # [m]
 WAY = 0.005  # [m]
 PIN_ANGLE = 0.05  # [deg] of the front axle's pin to its stop
 
-YARDSTICK = radians(0.01)  # ten times what engines differ by
 HANG = 2.0  # [s] longer with a wheel in the air before going over, or behind time, is doubtful
+STOOD = 0.02  # of the level load on a wheel at the start: a little steeper it cannot stand there
 EDGE = 4.0  # [deg] of balance angle left: below it a machine may as well go over
 
 
@@ -40,24 +40,25 @@ def near(track: Track, outcome: Outcome) -> tuple[str, ...]:
         "short spell": stability == "hopped" and outcome.longest_spell_s < SHORTEST + TIME,
         "long spell": stability in ("hopped", "lifted") and _is_long(outcome),
         "stop": stability in ("hopped", "lifted", "on_stop") and _at_stop(track, outcome),
-        "slide": _slides(track),
+        "slide": _slides(track) or _slides_and_tips(track, outcome),
         "met": _barely_met(track),
+        "edge": _is_on_edge(track, outcome),
     }
     return tuple(name for name, is_near in found.items() if is_near)
 
 
-def doubtful(track: Track, outcome: Outcome) -> bool:
-    """Whether a finished run may have hung on a knife's edge."""
+def _is_on_edge(track: Track, outcome: Outcome) -> bool:
+    """Whether it may have hung on a knife's edge."""
     c, s = track.flat.case[0], track.state[0]
-    if outcome.stability is None:
-        return False
     if outcome.progress == "over":
         return bool(np.max(s["up_steps"]) * c["step"] > HANG)
     if outcome.progress not in ARRIVED:
         return True
+    first = track.written()["load"][0] / c["level_load"]
     late = s["step"] * c["step"] - s["path"] / c["speed"] if c["speed"] > 0.0 else 0.0
     waited = s["clear_steps"] * c["step"] < STAND_TIME + TIME and outcome.spell_count > 0
-    return bool(late > HANG or waited or outcome.least_balance_angle_deg < EDGE)
+    barely_stood = bool(np.min(first) < STOOD)
+    return bool(late > HANG or waited or barely_stood or outcome.least_balance_angle_deg < EDGE)
 
 
 def _almost_hopped(track: Track) -> bool:
@@ -94,6 +95,11 @@ def _slides(track: Track) -> bool:
     back = float(np.max(np.maximum.accumulate(path) - path, initial=0.0))
     short = max(s["furthest_off"] - OFF_PATH, back - BACK)
     return bool(-WAY < short < WAY or (short >= WAY and s["slid"] == 0.0))
+
+
+def _slides_and_tips(track: Track, outcome: Outcome) -> bool:
+    """Whether it slid off with a wheel up: what comes of that hangs on the least thing."""
+    return bool(track.state[0]["slid"] == 1.0 and outcome.stability != "planted")
 
 
 def _barely_met(track: Track) -> bool:

@@ -1,6 +1,5 @@
 """One run of a case as the columns of a row; near a decision it is run in two engines."""
 
-from math import radians
 from typing import Any
 
 import numpy as np
@@ -10,9 +9,8 @@ from sidehill.files.errors import EngineError
 from sidehill.run import Track, run
 from sidehill.run.facts import Facts
 from sidehill.run.outcome import Outcome, read
-from sidehill.sweep.near import YARDSTICK, doubtful, near
+from sidehill.sweep.near import near
 
-STEEPEST = radians(60.0)  # slope that a scenario takes
 Row = dict[str, Any]
 
 
@@ -46,8 +44,6 @@ def _checked(case: Case, track: Track, outcome: Outcome, reference: str) -> Row:
     """Near a decision, the facts in the reference engine."""
     found = facts_of(outcome)
     close = near(track, outcome)
-    if doubtful(track, outcome) and _turns(case, track.engine.name, found):
-        close += ("facts",)
     if not close:
         return {}
     stability, progress, met = again = _facts(case, reference)
@@ -59,13 +55,6 @@ def _checked(case: Case, track: Track, outcome: Outcome, reference: str) -> Row:
         "reference_met": met,
         "reference_agrees": again == found,
     }
-
-
-def _turns(case: Case, engine: str, found: Facts) -> bool:
-    """Whether a slope turned by a little gives other facts."""
-    slope = case.scenario.ground.slope
-    around = (max(slope - YARDSTICK, 0.0), min(slope + YARDSTICK, STEEPEST))
-    return any(_facts(case.with_slope(turned), engine) != found for turned in around)
 
 
 def _facts(case: Case, engine: str) -> Facts:

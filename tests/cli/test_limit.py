@@ -1,0 +1,99 @@
+"""`sidehill limit`: the strip and its limits, in words, as JSON and as a picture."""
+
+from math import degrees
+from pathlib import Path
+from typing import Any
+
+import pytest
+from cli.runner import answer, run
+
+from sidehill.caution import CAUTION
+from sidehill.run.facts import EVENTS, NOT_ACROSS
+
+CREEP = (
+    'limit bramble bank-stone --bucket-load "250 kg" --set drive.speed="2 km/h" '
+    '--scan "3 deg" --tolerance "1 deg" --engine compiled'
+)
+ORDER = ["planted", "hopped", "lifted", "on_stop", "overturned"]
+
+
+@pytest.fixture(scope="module")
+def found() -> dict[str, Any]:
+    return answer(CREEP)
+
+
+def test_its_json_is_a_strip_with_the_limits_read_off_it(found: dict[str, Any]) -> None:
+    """Each limit again, from the values and facts beside it."""
+    rows = list(
+        zip(found["values"], found["stability"], found["progress"], found["met"], strict=True)
+    )
+    assert found["values"] == sorted(found["values"]) and len(rows) > 12
+    assert (found["of"], found["unit"], found["engine"]) == ("slope", "deg", "compiled")
+    assert list(found["events"]) == [*EVENTS, NOT_ACROSS]
+    assert found["resolution"]["scan"] == pytest.approx(3.0)
+    assert found["resolution"]["narrowed_to"] == pytest.approx(1.0)
+    for event, limit in found["events"].items():
+        good, bad, unknown = None, None, None
+        for value, stability, progress, met in rows:
+            worse = stability is not None and (
+                progress not in ("across", "halted")
+                if event == "not_across"
+                else ORDER.index(stability) >= ORDER.index(event)
+            )
+            proves = met and progress in ("across", "halted", "leaning")
+            if proves and not worse and unknown is None and bad is None:
+                good = value
+            elif worse:
+                bad = value if bad is None else bad
+            elif not proves and bad is None and unknown is None:
+                unknown = value
+        assert (limit["good_up_to"], limit["first_bad"]) == (good, bad)
+        assert limit["unknown_from"] == unknown
+    assert found["events"]["lifted"]["good_up_to"] > 0.0  # and not all of it is empty
+
+
+def test_standing_lift_off_is_that_of_tip(found: dict[str, Any]) -> None:
+    standing = answer('tip bramble --bucket-load "250 kg" --tyres compliant')
+    # another friction and ground, the same rest: within what its own steps leave
+    assert found["standing_lift_off_slope_deg"] == pytest.approx(
+        standing["lift_off_slope_deg"], abs=0.05
+    )
+
+
+def test_in_words(tmp_path: Path) -> None:
+    file = tmp_path / "new" / "strip.png"
+    result = run(f"{CREEP} --out {file}")
+    assert result.exit_code == 0, result.output
+    said = " ".join(result.stdout.split())
+    for words in ("a wheel lifts not up to", "planted, across", "what comes and goes within"):
+        assert words in said
+    assert CAUTION.split(".")[0] in said and f"wrote {file}" in said
+    for word in ("safe", "can take", "verdict"):
+        assert word not in said
+    [line] = [text for text in result.stdout.splitlines() if text.startswith("|")]
+    assert line.startswith("|.") and line.endswith("X|") and "/o" in line
+    assert file.read_bytes().startswith(b"\x89PNG")
+
+
+def test_a_strip_over_speed_and_over_a_named_bump() -> None:
+    speed = answer(
+        'limit sorrel bank-stone --of speed --low "2 km/h" --high "4 km/h" --scan "2 km/h" '
+        '--tolerance "2 km/h" --engine compiled'
+    )
+    assert speed["unit"] == "m/s" and speed["feature"] is None
+    assert [3.6 * value for value in speed["values"]] == pytest.approx([2.0, 4.0])
+    assert speed["standing_lift_off_slope_deg"] is None
+    bump = answer(
+        'limit sorrel bank-stone-and-rut --of bump --feature 2 --low "20 mm" --high "40 mm" '
+        '--scan "20 mm" --tolerance "20 mm" --engine compiled'
+    )
+    assert (bump["unit"], bump["feature"]) == ("m", 2)
+    assert bump["values"] == pytest.approx([0.02, 0.04])
+
+
+def test_the_reference_engine_is_named_with_what_it_says() -> None:
+    line = 'limit sorrel bank-plain --low "20 deg" --high "40 deg" --scan "20 deg"'
+    found = answer(f'{line} --tolerance "5 deg"')
+    assert (found["engine"], found["reference"]) == ("compiled", "mujoco")
+    assert found["reference_differs_at"] == []
+    assert degrees(1.0) > found["values"][-1] == 40.0
