@@ -1,4 +1,4 @@
-"""Limits over stones beside the static answer: what counts as a derating, and what grip is worth."""
+"""Limits over stones beside the static answer: what derates, and what grip is worth."""
 
 from math import radians
 
