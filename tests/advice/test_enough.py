@@ -7,23 +7,19 @@ import pytest
 from advice.machines import lacking
 from hypothesis import given
 from hypothesis import strategies as st
-from population import MACHINES
-from sidehill.strip.limit import find_limit
 
+from sidehill.advice.ballast import MOST_BALLAST
 from sidehill.advice.enough import (
-    MOST_BALLAST,
     WIDEST_SPACER,
     enough_ballast,
     enough_spacer,
     smallest_setting,
 )
 from sidehill.advice.site import Site
-from sidehill.case import Case
 from sidehill.files.errors import InputError
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
-from sidehill.scenario.file import load_scenario
 from sidehill.statics.axles import axle_loads
 from sidehill.statics.report import tip
 
@@ -40,7 +36,7 @@ def plugged_back(machine, outfit, option, setting, event, site=None):
     return getattr(tip(fitted, grade=site.grade, downhill=site.downhill), SLOPE_OF[event])
 
 
-@pytest.mark.parametrize("name", MACHINES)
+@pytest.mark.parametrize("name", ["sorrel", "bramble", "hawthorn"])
 @pytest.mark.parametrize("event", ["lift-off", "overturn"])
 @pytest.mark.parametrize("gain", [0.5, 1.0, 3.0])
 def test_the_spacer_plugged_back_gives_the_wanted_slope(name, event, gain):
@@ -141,22 +137,3 @@ def test_the_search_reaches_the_wanted_slope_on_steps():
     setting, slope = smallest_setting(lambda s: np.floor(s / 0.01) * 0.01, 0.155, 1.0, 1e-6)
     assert slope >= 0.155
     assert setting == pytest.approx(0.16, abs=1e-5)
-
-
-@pytest.mark.slow
-def test_the_simulated_limit_can_be_inverted_too():
-    tolerance = radians(0.1)
-    bank = load_scenario("bank-stone")
-    wanted, step = radians(19.0), 0.002  # [m]
-
-    def limit(spacer):
-        case = Case(BRAMBLE, bank, Outfit(bucket_load="250 kg", rear_spacer=f"{spacer} m"))
-        found = find_limit(
-            case, until="overturn", low=radians(12), high=radians(25), tolerance=tolerance
-        )
-        return nan if found.highest_good is None else radians(found.highest_good)
-
-    setting, slope = smallest_setting(limit, wanted, 0.15, step, scan=3)
-    assert 0.0 < setting < 0.15
-    assert wanted <= slope <= wanted + 2 * tolerance
-    assert limit(setting - 2 * step) < wanted

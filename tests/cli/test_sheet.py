@@ -25,11 +25,13 @@ def test_json_and_a_file(study: Path, tmp_path: Path) -> None:
     page = tmp_path / "one.html"
     found = answer(f'sheet {study} -o {page} --quick --film none --want "12 deg"')
     assert found["files"] == [str(page)]
-    assert found["wanted_slope_deg"] == pytest.approx(12.0)
+    assert found["enough_for_deg"] == pytest.approx(12.0)
+    assert found["slope_deg"] == pytest.approx(10.0)
     assert [option["option"] for option in found["options"]] == ["as delivered"]
-    assert found["headline"][0].startswith("No change of those compared")
+    assert found["answer"][0].startswith("On this bank, as delivered")
+    assert [way["group"] for way in found["ways"]] == ["as delivered", "costs nothing"]
     assert found["caution"].startswith("A model compares")
-    assert "as asked for" in page.read_text(encoding="utf-8")
+    assert "for a bank of" in page.read_text(encoding="utf-8")
     assert len(list((tmp_path / "records").glob("*.parquet"))) >= 1
 
 

@@ -1,4 +1,4 @@
-"""A small study and a sheet of it: made once for all tests here."""
+"""A small study and a dealer's, and a sheet of each: made once for all tests here."""
 
 from pathlib import Path
 from typing import Any
@@ -9,6 +9,7 @@ from sidehill.sheet.make import Sheet, make_sheet
 from sidehill.sheet.wish import Wish
 from sidehill.study.study import Study, load_study
 
+DATA = Path(__file__).with_name("data")
 STUDY = """
 title = "Bucket high or low, wide or narrow"
 machine = "bramble"
@@ -48,3 +49,10 @@ def made(study: Study, folder: Path) -> Sheet:
     """Quick, without its film."""
     wish = Wish(folder / "records", quick=True, film="none")
     return make_sheet(study, folder / "sheet.html", wish)
+
+
+@pytest.fixture(scope="session")
+def dealer(folder: Path) -> Sheet:
+    """A dealer's question, of an invented machine on an invented bank."""
+    wish = Wish(folder / "records", quick=True, film="none")
+    return make_sheet(load_study(DATA / "dealer.toml"), folder / "dealer.html", wish)

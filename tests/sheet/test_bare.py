@@ -70,7 +70,7 @@ def test_what_is_missing_is_named_and_the_rest_is_there(sheets: tuple[Sheet, She
     text = read_page(sheets[0].html)[0]
     for lack in ("[limits]", "[[attachment]]", "[rops]", "[loader]", "hub_offset", "max_load"):
         assert f"lacks {lack}" in text or lack in text
-    assert "not checked: the machine file" in text  # no place for a rear box
+    assert "not looked for: the machine file" in text  # no place for a rear box
     assert "=1+1" in text
     assert "No film was asked for." in text
     assert "the study's [vary] is not looked at here" in text

@@ -13,24 +13,28 @@ from sheet.browser import (
     PHONE,
     browser,
     complaints,
+    first_pages,
     opened,
     printed_pages,
     violations,
 )
 
+from sidehill.sheet.findings import Findings
 from sidehill.sheet.make import Sheet
-from sidehill.sheet.moving import moving
+from sidehill.sheet.moving import Moving, moving
 from sidehill.sheet.page import page as build_page
 
 
 @pytest.fixture(scope="module")
-def page(made: Sheet, folder: Path) -> Iterator[Any]:
+def page(made: Sheet, dealer: Sheet, folder: Path) -> Iterator[Any]:
     """The sheet with its film, opened."""
     with browser() as started:
         found = replace(made.found, wish=replace(made.found.wish, film="embed"))
         film = moving(found, folder / "sheet.html", lambda text: None)
         (folder / "sheet.html").write_bytes(build_page(found, film, "sheet.html"))
-        yield opened(started, folder / "sheet.html")
+        page = opened(started, folder / "sheet.html")
+        page.sheets = {"small": found, "dealer": dealer.found, "wordy": wordy(dealer.found)}
+        yield page
 
 
 def test_nothing_is_said_or_fetched(page: Any, folder: Path) -> None:
@@ -39,11 +43,11 @@ def test_nothing_is_said_or_fetched(page: Any, folder: Path) -> None:
 
 def test_every_picture_is_shown_and_named(page: Any) -> None:
     pictures = page.evaluate(
-        """() => [...document.querySelectorAll('main svg, main img')].map(e => ({
+        """() => [...document.querySelectorAll('main svg[role], main img')].map(e => ({
             width: e.naturalWidth || e.getBoundingClientRect().width,
             name: e.alt || e.getAttribute('aria-label') || ''}))"""
     )
-    assert len(pictures) >= 6  # chart, sections, still, history, two polars
+    assert len(pictures) >= 6  # bank, strips, chart, sections, still, history, two polars
     for picture in pictures:
         assert picture["width"] > 100
         assert len(picture["name"]) > 20
@@ -71,8 +75,75 @@ def test_nothing_sticks_out_on_a_phone(page: Any) -> None:
 
 
 @pytest.mark.parametrize("paper", PAPER)
-def test_it_prints_on_one_to_three_pages(page: Any, paper: str) -> None:
-    assert 1 <= printed_pages(page, paper) <= MOST_PAGES
+@pytest.mark.parametrize("which", ["small", "dealer", "wordy"])
+def test_page_one_is_one_page_and_the_appendix_a_few(
+    page: Any, dealer: Sheet, folder: Path, which: str, paper: str
+) -> None:
+    file = folder / f"{which}-print.html"
+    found = page.sheets[which]
+    file.write_bytes(build_page(found, _no_film(found, file), file.name))
+    other = opened(page.context.browser, file)
+    assert first_pages(other, paper) == 1
+    assert 2 <= printed_pages(other, paper) <= MOST_PAGES
+    other.close()
+
+
+def _no_film(found: Findings, file: Path) -> Moving:
+    return moving(replace(found, wish=replace(found.wish, film="none")), file, lambda text: None)
+
+
+def wordy(found: Findings) -> Findings:
+    """The same with every name as long as a file may make it."""
+    long = {name: f"{name} and a great many more words about it than anybody needs"[:60]
+            for name in found.looks.options}  # fmt: skip
+    options = tuple(replace(o, name=long[o.name]) for o in found.study.options)
+    looks = {long[n]: replace(look, name=long[n]) for n, look in found.looks.options.items()}
+    renamed = [replace(o, option=long[o.option]) for o in found.ranking.options]
+    to_buy = [replace(o, look=looks[long[o.look.name]]) for o in found.answer.to_buy]
+    return replace(
+        found,
+        study=replace(found.study, options=options),
+        looks=replace(found.looks, options=looks),
+        ranking=replace(found.ranking, options=tuple(renamed)),
+        answer=replace(found.answer, to_buy=tuple(to_buy)),
+        standing={long[name]: value for name, value in found.standing.items()},
+        fits={long[name]: value for name, value in found.fits.items()},
+        driven={long[name]: value for name, value in found.driven.items()},
+        apart=replace(
+            found.apart,
+            new={long[n]: v for n, v in found.apart.new.items()},
+            warned_too={long[n]: v for n, v in found.apart.warned_too.items()},
+        ),
+    )
+
+
+def test_no_letter_of_page_one_is_printed_smaller_than_nine_points(page: Any) -> None:
+    page.emulate_media(media="print")
+    try:
+        smallest = page.evaluate(
+            """() => Math.min(...[...document.querySelectorAll('.first *')]
+                .filter(e => !e.closest('svg') && [...e.childNodes].some(
+                    n => n.nodeType === 3 && n.textContent.trim()))
+                .map(e => parseFloat(getComputedStyle(e).fontSize)))"""
+        )
+        assert smallest >= 12.0 - 1e-6  # [px] nine points
+    finally:
+        page.emulate_media(media="screen")
+
+
+def test_a_hatch_is_drawn_on_a_phone_too(page: Any) -> None:
+    """It hides what is not across otherwise: its pattern must not sit in what a phone hides."""
+    page.set_viewport_size(PHONE)
+    try:
+        assert (
+            page.evaluate(
+                "getComputedStyle(document.getElementById('hatch').ownerSVGElement).display"
+            )
+            != "none"
+        )
+        assert page.evaluate("!document.getElementById('hatch').closest('thead')")
+    finally:
+        page.set_viewport_size(LAPTOP)
 
 
 @pytest.mark.parametrize("viewport", [PHONE, LAPTOP], ids=["phone", "laptop"])

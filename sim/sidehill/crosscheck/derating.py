@@ -11,7 +11,9 @@ from sidehill.run.facts import NOT_ACROSS
 from sidehill.scenario.file import load_scenario
 from sidehill.spread.subject import Subject
 from sidehill.strip.limits import Limit
+from sidehill.strip.spot import Spot
 from sidehill.strip.strip import Strip, take_strip
+from sidehill.strip.words import EVENT_WORDS
 from sidehill.workers import mapped
 
 STONES = (0.05, 0.10, 0.15)  # [m]
@@ -124,9 +126,15 @@ def drives(subject: Subject) -> tuple[str, ...]:
 
 
 def _answer(strip: Strip, event: str, static: float | None) -> Answer:
-    limit = strip.limit(event)
     ending = next((spot for spot in strip.spots if not spot.is_short_of(event)), None)
-    return Answer(limit, "" if ending is None else ending.outcome.why or "not computed", static)
+    return Answer(strip.limit(event), "" if ending is None else _words(ending, event), static)
+
+
+def _words(spot: Spot, event: str) -> str:
+    """The event, or what came before it could."""
+    if event != NOT_ACROSS and spot.has_reached(event):
+        return EVENT_WORDS[event]
+    return spot.outcome.why.partition("; ")[0] or "not computed"
 
 
 def _degrees(value: float | None) -> float | None:

@@ -5,7 +5,7 @@ from functools import lru_cache
 import numpy as np
 from PIL import Image, ImageDraw
 
-from sidehill.files.units import show_angle, show_threshold
+from sidehill.files.units import show_angle, show_slope, show_threshold
 from sidehill.film.badges import FULL, STEPS, level_badge, loads_badge
 from sidehill.film.grid import TITLE, Box, badge_boxes, text_size
 from sidehill.film.ink import DIM, PAPER, PLUM, SMALL, fitted, font, pill

@@ -1,0 +1,6 @@
+"""Hypothesis draws the same cases on every run."""
+
+from hypothesis import settings
+
+settings.register_profile("repeatable", derandomize=True, deadline=None)
+settings.load_profile("repeatable")
