@@ -5,6 +5,7 @@ from math import degrees
 
 from markupsafe import Markup, escape
 
+from sidehill.picture.faces import FACES
 from sidehill.run.facts import ARRIVED, STABILITY
 from sidehill.sheet.signs import WORDS
 from sidehill.strip.strip import Strip
@@ -12,14 +13,7 @@ from sidehill.strip.strip import Strip
 WIDE, HIGH = 350.0, 22.0  # of the drawing's own units: ten a degree
 _STEEPEST = 35.0  # [deg] at the right end
 _HATCH = "hatch"  # id of the pattern, which the page defines once
-# from pale to dark, so that they keep their order in grey; no red beside green
-SHADES = {
-    "planted": "#dce9f2",
-    "hopped": "#a9c6dd",
-    "lifted": "#e3a857",
-    "on_stop": "#b5541c",
-    "overturned": "#3d1b12",
-}
+SHADES = {name: face.fill for name, face in FACES.items()}  # as in every picture
 _UNKNOWN = "#ffffff"
 
 
