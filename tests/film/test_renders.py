@@ -22,5 +22,5 @@ def test_a_kept_picture_can_be_opened(path: Path) -> None:
 
 
 def test_they_are_small_together() -> None:
-    assert {"readme-film.gif", "readme-film.png"} <= {path.name for path in pictures()}
+    assert {"readme-film.gif", "readme-strips.png"} <= {path.name for path in pictures()}
     assert sum(path.stat().st_size for path in pictures()) < MOST
