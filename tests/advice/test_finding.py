@@ -29,7 +29,7 @@ slopes = st.floats(0.0, 0.35)
         ("least", -5.0, "over", None),
     ],
 )
-def test_verdict_and_ratio_follow_the_limit(bound, value, judgement, ratio):
+def test_judgement_and_ratio_follow_the_limit(bound, value, judgement, ratio):
     finding = Figure("axle", "load", "mass", value, bound).check(100.0, "why")
     assert finding.judgement == judgement
     assert finding.ratio == (None if ratio is None else pytest.approx(ratio))

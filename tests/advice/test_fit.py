@@ -167,7 +167,9 @@ def test_tyres_wider_than_the_ramps_miss_them(spacer, judgement):
     """Rear tyres: 1.28 m outside."""
     machine = BRAMBLE.with_values({"attachment.2.ramp_width": "1.305 m"})
     judged = check_fit(machine, Outfit(rear_spacer=f"{spacer} mm"))
-    assert found(judged.clearance, "mid mower", "outside width over its ramps").judgement == judgement
+    assert (
+        found(judged.clearance, "mid mower", "outside width over its ramps").judgement == judgement
+    )
 
 
 def corners(fitted):

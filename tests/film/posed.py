@@ -10,7 +10,7 @@ from scipy.spatial.transform import Rotation
 
 from sidehill.case import Case
 from sidehill.flat import Flat, flatten
-from sidehill.kernels.layout import FINISHED, PIN, SPIN, STATE, blank
+from sidehill.kernels.layout import ACROSS, PIN, SPIN, STATE, blank
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.run.record import Record, build_record
@@ -41,7 +41,7 @@ def posed(
     case: Case,
     rolls: Sequence[float],
     along: float = 4.0,
-    finish: float = FINISHED,
+    finish: float = ACROSS,
     **state: float,
 ) -> Record:
     """The record of a machine that drives on while its body is at `rolls` (n,) [rad].
@@ -62,12 +62,33 @@ def posed(
         rows[k]["position"][0] += along - SPEED * (len(rolls) - 1 - k) / RATE
         rows[k]["slope"] = case.scenario.ground.slope
     last = blank(STATE)
-    last["finish"], last["path"], last["full_steps"] = finish, along, 5000.0
+    last["finish"], last["path"], last["started"] = finish, along, 1.0
+    last["step"] = 10.0 * max(len(rolls) - 1, 0)
+    _watch(last, rows, flat)
     for name, value in state.items():
         last[name] = value
     engine = SimpleNamespace(name="by hand")
     track = SimpleNamespace(written=lambda: rows, flat=flat, engine=engine, state=last)
     return build_record(case, cast(Track, track))
+
+
+def _watch(last: Any, rows: Any, flat: Flat) -> None:
+    """What the run would have tracked: the larger lean, spells in the air, hanging on the stop."""
+    if not len(rows):
+        return
+    last["peak_roll"] = rows["roll_slope"][np.argmax(np.abs(rows["roll_slope"]))]
+    up = rows["load"] == 0.0
+    for wheel in range(4):
+        held = int(up[:, wheel].sum())
+        if held * 10 >= 50:
+            last["longest_up"][0, wheel] = 10.0 * held
+            last["spells"] += 1.0
+            n = int(last["spells"][0]) - 1
+            first = float(np.argmax(up[:, wheel])) * 10.0
+            last["spell_log"][0, n] = (wheel, first, first + 10.0 * held, 0.06)
+            last["most_gap"][0, wheel] = 0.06
+    on_stop = np.abs(rows["joint"][:, PIN]) >= flat.fitted.swing
+    last["hung"] = float((on_stop & up[:, 2:].any(axis=1)).any())
 
 
 def _pose(row: Any, flat: Flat, case: Case, roll: float) -> None:

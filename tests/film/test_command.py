@@ -64,7 +64,7 @@ def test_records_become_a_film(here: Path) -> None:
     assert result.exit_code == 0, result.output
     told = json.loads(result.stdout)
     assert told["titles"] == ["a", "b"]
-    assert told["verdicts"] == ["crossed", "crossed"]
+    assert [facts[1] for facts in told["facts"]] == ["across", "across"]
     assert told["caution"]
     assert (here / "x" / "ab.mp4").stat().st_size > 10_000
 

@@ -14,7 +14,7 @@ from PIL import Image
 from sidehill.files.errors import InputError, SidehillError
 from sidehill.film import film, still
 from sidehill.film.same import differences
-from sidehill.kernels.layout import BROKEN, RUNNING, UNSETTLED
+from sidehill.kernels.layout import BROKEN, CUT, RUNNING
 from sidehill.run.record import Record, load_record, save_record
 
 SMALL = (480, 270)
@@ -183,7 +183,7 @@ def test_a_file_cut_short(record: Record, tmp_path: Path) -> None:
 
 
 def test_runs_that_got_nowhere_are_no_film() -> None:
-    lost = posed(case_of("bramble", "bank-stone"), [], finish=UNSETTLED, unsettled=1.0)
+    lost = posed(case_of("bramble", "bank-stone"), [], finish=CUT, started=0.0)
     with pytest.raises(InputError, match="nothing to film"):
         still([lost, lost], ["a", "b"])
 

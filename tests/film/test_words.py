@@ -15,11 +15,13 @@ from sidehill.film.show import build_show
 from sidehill.film.speech import figures
 from sidehill.film.words import built_in, read_words
 from sidehill.run import words
-from sidehill.run.outcome import VERDICTS
+from sidehill.run.facts import PROGRESS, STABILITY
 
 
-def test_every_verdict_has_its_words() -> None:
-    assert {f"verdict_{name}" for name in VERDICTS} <= set(built_in().texts)
+def test_every_fact_has_its_words() -> None:
+    known = set(built_in().texts)
+    assert {f"stability_{name}" for name in STABILITY if name != "overturned"} <= known
+    assert {f"progress_{name}" for name in PROGRESS} <= known
 
 
 def test_the_caution_is_the_one_of_every_report() -> None:

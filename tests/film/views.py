@@ -14,7 +14,7 @@ from PIL import Image
 
 from sidehill.film import still
 from sidehill.film.recorded import Recorded
-from sidehill.kernels.layout import OVERTURNED, UNSETTLED
+from sidehill.kernels.layout import CUT, OVERTURNED
 from sidehill.run.record import Record
 
 GOLDEN = Path(__file__).parent / "golden"
@@ -62,7 +62,7 @@ def four_panes() -> View:
     outfits = (HIGH, LOW, HIGH | WIDE, LOW | WIDE)
     cases = [case_of("bramble", "bank-stone", outfit=outfit) for outfit in outfits]
     records = [posed(case, [0.04 * k] * 3) for k, case in enumerate(cases[:3])]
-    records.append(posed(cases[3], [], finish=UNSETTLED, unsettled=1.0))
+    records.append(posed(cases[3], [], finish=CUT, started=0.0))
     return records, ["high", "low", "high, spacers", "low, spacers"], "downhill", 0.01
 
 

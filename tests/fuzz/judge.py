@@ -13,7 +13,7 @@ from typing import Any
 from typer.testing import CliRunner
 
 from sidehill.cli.main import app
-from sidehill.run.outcome import UNKNOWN, VERDICTS
+from sidehill.run.facts import PROGRESS, STABILITY
 
 LIMIT = 30  # [s] of one command; far over what any of these takes
 # what the message may name where nothing inside the file can be: it is no TOML, no text
@@ -84,11 +84,15 @@ def answered(stdout: str) -> str:
     data = json.loads(stdout)
     if not all(isfinite(number) for number in numbers(data)):
         return "a number that is not finite"
-    judged = data.get("verdict", "crossed")
-    if judged not in VERDICTS:
-        return f"verdict {judged!r}"
-    if judged in UNKNOWN and data["peak_roll_deg"] is not None:
-        return f"{judged}, with a peak roll"
+    if "stability" not in data or isinstance(data["stability"], list):  # of a strip
+        return ""
+    stability, progress = data["stability"], data["progress"]
+    if stability is None and data["peak_roll_deg"] is not None:
+        return "nothing known, with a peak roll"
+    if stability is not None and (stability not in STABILITY or progress not in PROGRESS):
+        return f"facts {stability!r}, {progress!r}"
+    if (progress == "over") != (stability == "overturned" and progress != "not_started"):
+        return f"facts that do not go together: {stability}, {progress}"
     return ""
 
 

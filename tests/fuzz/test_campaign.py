@@ -39,9 +39,15 @@ def test_the_judge_sees_what_it_is_there_to_see() -> None:
     assert "control characters" in refused("", "sidehill: own.toml, line 1: \x1b[0m\n", "own.toml")
     assert refused("", "sidehill: own.toml, line 1: a.b = 3: no\n", "own.toml") == ""
     assert answered('{"x": NaN}') == "a number that is not finite"
-    assert answered('{"verdict": "fine"}') == "verdict 'fine'"
-    assert answered('{"verdict": "failed", "peak_roll_deg": 3.0}') == "failed, with a peak roll"
-    assert answered('{"verdict": "crossed", "peak_roll_deg": 3.0}') == ""
+
+    def facts(stability: str, progress: str) -> str:
+        told = f'"stability": {stability}, "progress": {progress}, "peak_roll_deg": 3.0'
+        return answered("{" + told + "}")
+
+    assert facts('"fine"', '"across"') == "facts 'fine', 'across'"
+    assert facts("null", "null") == "nothing known, with a peak roll"
+    assert facts('"planted"', '"over"') == "facts that do not go together: planted, over"
+    assert facts('"planted"', '"across"') == ""
 
 
 def test_the_judge_sees_faults_and_hangs(monkeypatch: pytest.MonkeyPatch) -> None:
