@@ -48,6 +48,7 @@ class Rest:
         for name in ("damping", "stop_damping", "steer_damping", "brake_damping"):
             case[name] = 0.0
         case["rolling_resistance"] = 0.0
+        case["held"] = 0.0  # its own brakes hold it, as statics have it
         self.joints = int(flat.model["bodies"][0]) - 1
         self.state = flat.start()
         self.state["stage"] = SETTLE

@@ -7,6 +7,7 @@ import numpy as np
 from sidehill.case import Case
 from sidehill.flat.discs import discs
 from sidehill.flat.mechanism import Mechanism
+from sidehill.kernels.bristle import SHEAR_DAMPING
 from sidehill.kernels.layout import (
     ALWAYS,
     CASE,
@@ -62,6 +63,7 @@ def case_values(case: Case, made: Mechanism, features_end: float) -> Records:
     _fill_drive(values, case, fitted.mass)
     _fill_brakes(values, case)
     _fill_ties(values, made)
+    _soften_settling(values, made)
     _fill_course(values, case.scenario)
     _fill_loader(values, case, made.lifted)
     values["swing"] = fitted.swing
@@ -142,6 +144,14 @@ def _fill_drive(values: Records, case: Case, mass: float) -> None:
     values["crab"], values["crab_steer"] = _crab(values)
 
 
+def _soften_settling(values: Records, made: Mechanism) -> None:
+    """The heavy damping of settling, no harder than the step resolves on the front axle's roll."""
+    half, high = made.fitted.front_track / 2.0, made.fitted.machine.front_axle.pivot_height
+    per_damping = 2.0 * (half**2 + SHEAR_DAMPING * high**2)
+    most = STOP_SHARE * made.axle / values["step"] / (values["damping"][0] * per_damping)
+    values["settle_damping"] = max(1.0, min(float(values["settle_damping"]), float(most)))
+
+
 def has_front_drive(case: Case) -> bool:
     """Whether the front drive is engaged: as the scenario says, else where the machine has one."""
     asked = case.scenario.drive.four_wheel
@@ -152,6 +162,7 @@ def _fill_brakes(values: Records, case: Case) -> None:
     machine, drive = case.machine, case.scenario.drive
     braked = np.array([machine.drive.brakes == "all"] * 2 + [True] * 2, dtype=float)
     values["parking"] = machine.drive.brake_torque * braked / braked.sum()
+    values["held"] = float(not case.scenario.course.is_tilt_table)
     values["brake_at"] = values["brake_time"] = inf
     values["stand"] = ALWAYS if drive.speed == 0.0 or drive.hold == "coast" else NEVER
     if drive.brake is None:

@@ -94,6 +94,7 @@ CASE = _record(
     ("lock_damping", ()),  # [N m s/rad]
     # brakes, by wheel
     ("parking", (4,)),  # [N m] held while parked
+    ("held", ()),  # 1: held on all wheels until it is set going
     ("braking", (4,)),  # [N m] held from brake_at on
     ("brake_at", ()),  # [m] path length; inf = never
     ("brake_time", ()),  # [s] after which the brakes are let go; inf = never

@@ -15,6 +15,7 @@ from sidehill.kernels.spells import follow_spells
 from sidehill.kernels.table import tilt, tilt_end
 
 TOO_FAST = 50.0  # [m/s] numbers went bad
+TOO_HEAVY = 20.0  # times the whole weight, on one wheel: so did they
 
 
 @kernel
@@ -70,15 +71,18 @@ def track(cases: Records, states: Records) -> None:
 
 
 @kernel
-def sane(states: Records) -> bool:
+def sane(cases: Records, states: Records) -> bool:
     """Whether the numbers are still numbers."""
     state = states[0]
     total = 0.0
     for k in range(3):
         total += abs(state.velocity[k]) + abs(state.turning[k]) + abs(state.position[k]) * 1e-6
+    weight = heaviest = 0.0
     for i in range(4):
         total += state.load[i] * 1e-9
-    return isfinite(total) and total < TOO_FAST
+        weight += cases[0].level_load[i]
+        heaviest = max(heaviest, state.load[i])
+    return isfinite(total) and total < TOO_FAST and heaviest < TOO_HEAVY * weight
 
 
 @kernel
@@ -87,7 +91,7 @@ def watch(cases: Records, models: Records, states: Records, works: Records) -> N
     state = states[0]
     before = state.roll
     attitude(cases, states, works)
-    if not sane(states):
+    if not sane(cases, states):
         state.finish = BROKEN
         return
     if state.stage == FALLING:

@@ -153,7 +153,7 @@ def actuate(cases: Records, states: Records, works: Records, heading: float) -> 
     if state.stage == FALLING:
         return
     for i in range(4):
-        most = case.parking[i] if state.stage != SETTLE else inf  # held at its start
+        most = inf if state.stage == SETTLE and case.held == 1.0 else case.parking[i]
         if driving and case.speed > 0.0:  # else it is parked
             most = case.braking[i] if braking else 0.0
         brake(cases, states, works, i, most)
