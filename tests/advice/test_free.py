@@ -15,7 +15,8 @@ HIGH = {"bucket_load": "250 kg", "bucket_height": "full"}
 
 
 def study(outfit=None, machine=DEMO.machine, **scenario):
-    fields = {name.replace("__", "."): value for name, value in scenario.items()}
+    changed = {"drive__speed": "5 km/h"} | scenario
+    fields = {name.replace("__", "."): value for name, value in changed.items()}
     options = (Option("as delivered", Outfit(**(outfit or {}))),)
     changed = DEMO.scenario.with_values(fields)
     return replace(DEMO, machine=machine, options=options, scenario=changed)
@@ -32,7 +33,7 @@ def kept(plan):
 def test_a_fast_machine_with_a_loaded_bucket_high_has_all_of_them() -> None:
     found = cases(study(HIGH))
     half, low, both, empty = found.values()
-    own = DEMO.scenario.drive.speed
+    own = 5.0 / 3.6
     assert half.scenario.drive.speed == pytest.approx(own / 2)
     assert half.outfit.bucket_height == "full"
     assert (low.outfit.bucket_height, low.scenario.drive.speed) == ("carry", own)

@@ -20,8 +20,9 @@ def offer(name: str, letters: str, thing: str, kind: str = SPACERS, **how) -> Of
     return Offer(look(name, letters, **how), frozenset({kind}), frozenset({thing}))
 
 
-def say(free=(), offers=(), kept=(), share=ENOUGH, first=FIRST) -> tuple[str, ...]:
-    return answer(first, {item.name: item for item in free}, kept, offers, share).lines
+def say(free=(), offers=(), kept=(), share=ENOUGH, first=FIRST, past=None) -> tuple[str, ...]:
+    looks = {item.name: item for item in free}
+    return answer(first, looks, kept, offers, share, past or {}).lines
 
 
 def test_the_bank_comes_first_then_what_is_free_then_what_is_bought() -> None:
@@ -47,6 +48,12 @@ def test_what_a_rule_asks_for_anyway_is_bought_first() -> None:
     told = say(offers=[spacers, box], share=LACKING)[1]
     assert told.startswith("If one thing is bought: “box”")
     assert "rear share with the bucket full 15.0 %, wants at least 25.0 %" in told
+
+
+def test_what_is_bought_says_what_it_is_past() -> None:
+    box = offer("box", "h" * 12 + "llll", "rear box", BALLAST)
+    told = say(offers=[box], past={"box": ("roll bar", "rear tyre")})[1]
+    assert told.endswith("; but past a rating or rule, new with it: roll bar, rear tyre.")
 
 
 def test_one_thing_comes_before_two_though_two_reach_further() -> None:

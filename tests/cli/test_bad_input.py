@@ -101,7 +101,10 @@ def test_files_that_are_none(folder: Path) -> None:
         ("drive bramble bank-stone --engine bulet", ("'bulet'", "auto, pybullet, mujoco")),
         ('limit bramble bank-stone --low "3 kg"', ('low = "3 kg"', "does not measure a slope")),
         ('limit bramble bank-stone --of speed --high "9 deg"', ("high", "a speed in km/h")),
-        ('limit bramble bank-stone --low "9 deg" --high "3 deg"', ("9 deg must be below",)),
+        (
+            'limit bramble bank-stone --low "9 deg" --high "3 deg"',
+            ("9.0 deg", "must be below high"),
+        ),
         ("limit bramble bank-plain --of bump", ("no [[feature]]",)),
         ("limit bramble tilt-table", ("nothing is driven on a tilt table",)),
         ("limit bramble bank-stone --of width", ("'slope', 'speed' or 'bump'",)),

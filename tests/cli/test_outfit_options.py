@@ -28,6 +28,8 @@ VALUES = {
     "rear_ballast": "250 kg",
     "front_weight": "60 kg",
     "front_axle_swing": "4 deg",
+    "rear_pressure": "0.6 bar",
+    "front_pressure": "12 psi",
     "attachment": "tiller",
     "attachment_at": "lowered",
     "rops": "folded",

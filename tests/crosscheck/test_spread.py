@@ -196,7 +196,7 @@ def test_the_design_gives_the_interval_that_sampling_gives(name: str) -> None:
     assert found.best == pytest.approx(expected.best, abs=1e-9)
     assert found.low == pytest.approx(expected.low, abs=0.1 * expected.error)
     assert found.largest == expected.largest
-    assert "fine 14" in found.note  # two an input and the best, which has all of its section
+    assert "fine 17" in found.note  # two an input and the best, which has all of its section
 
 
 def test_a_design_point_changes_one_input() -> None:

@@ -35,7 +35,7 @@ CASE = {
     **dict.fromkeys(("step", "ramp", "settle_most", "brake_time", "steer_lag"), TIME),
     **dict.fromkeys(
         ("radius", "section", "relaxation", "brake_at", "wheelbase", "kingpins", "turn_at",
-         "length", "past_features", "lift_at"),
+         "length", "features_end", "schedule_end", "lift_at"),
         LENGTH,
     ),
     **dict.fromkeys(("stiffness", "shear"), SPRING),
@@ -53,6 +53,10 @@ CASE = {
     ),
     "speed": SPEED,
     "drive_gain": TORQUE - SPEED,
+    "push_gain": FORCE - SPEED,
+    "shaft_stiffness": SPRING,
+    "shaft_damping": DAMPER,
+    "spin_inertia": INERTIA,
     "drive_reset": RATE,
     **dict.fromkeys(("line_rate", "line_reset", "turn_curvature"), -LENGTH),
     "tilt_rate": RATE,
@@ -60,7 +64,7 @@ CASE = {
 NUMBERS = {  # the same at any size: counts, ratios, angles, words, gravity
     "row_steps", "driver_steps", "most_steps", "gravity", "slope", "grade_tan", "downhill",
     "friction", "rolling_resistance", "discs", "envelops", "rays", "settle_damping", "swing",
-    "hold_speed", "drive_share", "locked", "declutch", "steer_most", "crab", "crab_steer",
+    "hold_speed", "pushed", "shaft", "locked", "extra_steps", "stand", "rough", "held", "declutch", "steer_most", "crab", "crab_steer",
     "lift_points", "lift_angle", "tilt_most", "tilt_mode",
 }  # fmt: skip
 STATE = {

@@ -7,6 +7,7 @@ import pytest
 from population import any_cases, random_cases
 
 from sidehill.case import Case
+from sidehill.kernels.layout import CUT, LEANING
 from sidehill.run import run
 from sidehill.run.outcome import Outcome
 from sidehill.workers import mapped
@@ -69,21 +70,21 @@ def test_what_does_not_matter_changes_no_fact_and_no_peak_of_a_thousand() -> Non
 def check_ends(cases: list[Case]) -> Counter[str]:
     """No record ends while the machine falls, unless past 60 deg, leaning, or cut."""
 
-    def look(case: Case) -> tuple[Outcome, float, float]:
+    def look(case: Case) -> tuple[Outcome, float, float, int]:
         track = run(case, "compiled")
         rows = track.written()
         late = rows[-2:]
         rate = np.diff(late["roll_slope"])[0] / np.diff(late["t_s"])[0]
         up = float((rows["load"][-1] == 0.0).any())
-        return track.outcome, float(np.degrees(rate)), up
+        return track.outcome, float(np.degrees(rate)), up, int(track.state["finish"][0])
 
     counts: Counter[str] = Counter()
-    for case, (found, rate, up) in zip(cases, mapped(look, cases, True), strict=True):
+    for case, (found, rate, up, finish) in zip(cases, mapped(look, cases, True), strict=True):
         assert found.stability is not None, case.key()
         counts[f"{found.stability}, {found.progress}"] += 1
         ends_calmly = not up or abs(rate) <= 1.0 + 0.2  # rows are a hundredth of a second apart
-        allowed = found.stability == "overturned" or found.progress in ("leaning", "cut")
-        assert ends_calmly or allowed or found.progress == "not_started", (case.key(), found.why)
+        allowed = found.stability == "overturned" or finish in (LEANING, CUT)
+        assert ends_calmly or allowed, (case.key(), found.why)
         if found.stability == "overturned":
             assert found.progress in ("over", "not_started")
     return counts

@@ -26,7 +26,7 @@ def test_an_array_that_is_written_to_is_not_the_next_runs() -> None:
     before = first.model.copy()
     first.model["mass"][:] = 1.0
     assert np.array_equal(flatten(case).model, before)
-    assert mechanism(case.machine, case.outfit, "right", False).model is not first.model
+    assert mechanism(case.machine, case.outfit, "right", ()).model is not first.model
 
 
 def test_machines_that_are_equal_keep_their_own_notes(tmp_path: Path) -> None:

@@ -219,7 +219,8 @@ def test_a_tilt_table_takes_nothing_that_moves() -> None:
 
 
 def test_defaults_with_a_bearing_are_listed() -> None:
-    assert defaults_used(load_scenario("bank-stone")) == ("run.step = 0.001 s", "run.rate = 100 Hz")
+    told = ("run.step = 0.001 s", "run.rate = 100 Hz", "run.tyre = point")
+    assert defaults_used(load_scenario("bank-stone")) == told
     rough = load_scenario("bank-stone", ["ground.roughness=B"])
     assert "ground.coherence = 0.6" in defaults_used(rough)
     assert not any("drive" in line for line in defaults_used(load_scenario("tilt-table")))

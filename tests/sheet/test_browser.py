@@ -109,6 +109,9 @@ def wordy(found: Findings) -> Findings:
         standing={long[name]: value for name, value in found.standing.items()},
         fits={long[name]: value for name, value in found.fits.items()},
         driven={long[name]: value for name, value in found.driven.items()},
+        shown=replace(
+            found.shown, records={long.get(n, n): r for n, r in found.shown.records.items()}
+        ),
         apart=replace(
             found.apart,
             new={long[n]: v for n, v in found.apart.new.items()},

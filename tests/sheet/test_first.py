@@ -12,6 +12,7 @@ from sidehill.cli.sheet_run import data
 from sidehill.files.units import show_slope
 from sidehill.run import run
 from sidehill.run.outcome import read
+from sidehill.sheet.costs import costs_of
 from sidehill.sheet.first import first
 from sidehill.sheet.make import Sheet
 from sidehill.sheet.rows import FREE, MOST_OPTIONS, OPTION, Row
@@ -127,10 +128,9 @@ def test_the_hub_ratio_is_that_of_the_lever_arms(dealer: Sheet, inches: int) -> 
     """The load acts a spacer further out (moment balance of a wheel, textbook): its arm is 106 mm
     as delivered. The wheel's weight hangs on the same arm, so that it takes off the same part;
     the spacer's own mass, and what it adds to the load, are a few percent."""
-    row = next(row for row in first(dealer.found).rows if row.name == f"rear spacers {inches} in")
-    assert row.costs is not None
+    costs = costs_of(dealer.found, f"rear spacers {inches} in")
     ratio = (0.106 + inches * 0.0254) / 0.106
-    assert row.costs.rear_hub_ratio == pytest.approx(ratio, rel=0.05)
+    assert costs.rear_hub_ratio == pytest.approx(ratio, rel=0.05)
 
 
 def test_the_page_the_json_and_the_table_say_the_same(dealer: Sheet, text: str) -> None:

@@ -21,6 +21,8 @@ KINDS = {  # of every field of an outfit
     "rear_ballast": BALLAST,
     "front_weight": BALLAST,
     "front_axle_swing": "tighter axle stop",
+    "rear_pressure": "tyre pressure",
+    "front_pressure": "tyre pressure",
     "bucket_load": LOADER,
     "bucket_height": LOADER,
     "operator": "other",

@@ -74,12 +74,14 @@ def answer(
     kept: Sequence[Free],
     offers: Sequence[Offer],
     rear_share: Finding,
+    past: Mapping[str, Sequence[str]],
 ) -> Answer:
     """The answer.
 
     Args:
         free: what costs nothing, looked at; kept: what of it is so already;
-        rear_share: the least share of the rear axle as delivered.
+        rear_share: the least share of the rear axle as delivered;
+        past: by option, what it is past that as delivered keeps to.
     """
     asked = first.case.scenario.ground.slope
     looks = [first, *free.values(), *(offer.look for offer in offers)]
@@ -89,7 +91,8 @@ def answer(
     lines = (
         _as_delivered(first),
         *_free_lines(first, free, kept, asked, top),
-        *_buy_lines(first, to_buy, offers, rear_share, asked, top),
+        *_bought(to_buy, rear_share, past),
+        *_no_purchase(first, to_buy, offers, asked, top),
         *_nothing(looks, asked, top),
     )
     able = [look for look in free.values() if holds(look, asked, top)]
@@ -126,24 +129,31 @@ def _is_kept(item: Free) -> bool:
     return ": " in item.already  # says what to keep to, not only that there is nothing
 
 
-def _buy_lines(
-    first: Look,
-    to_buy: Sequence[Offer],
-    offers: Sequence[Offer],
-    rear_share: Finding,
-    asked: float,
-    top: float,
+def _no_purchase(
+    first: Look, to_buy: Sequence[Offer], offers: Sequence[Offer], asked: float, top: float
 ) -> list[str]:
-    if not to_buy:
-        if not any(offer.bought for offer in offers):
-            return []
-        if holds(first, asked, top):
-            return ["Nothing compared that is bought surely reaches further than as delivered."]
-        return ["Nothing compared that is bought, by itself, is enough on this bank."]
-    best, *more = to_buy
-    start = "If one thing is bought" if best.is_one_purchase else "If it is bought together"
-    told = [f"{start}: “{best.look.name}”: {reach_words(best.look.reach)}{_why(best, rear_share)}."]
-    return told + [f"Further: “{o.look.name}”: {reach_words(o.look.reach)}." for o in more]
+    """Why there is nothing to buy, where there is not."""
+    if to_buy or not any(offer.bought for offer in offers):
+        return []
+    if holds(first, asked, top):
+        return ["Nothing compared that is bought surely reaches further than as delivered."]
+    return ["Nothing compared that is bought, by itself, is enough on this bank."]
+
+
+def _bought(
+    to_buy: Sequence[Offer], rear_share: Finding, past: Mapping[str, Sequence[str]]
+) -> list[str]:
+    """The purchases, with why and with what they are past: a limit is no footnote."""
+    told = []
+    for place, offer in enumerate(to_buy):
+        start = "If one thing is bought" if offer.is_one_purchase else "If it is bought together"
+        name = offer.look.name
+        line = f"{'Further' if place else start}: “{name}”: {reach_words(offer.look.reach)}"
+        line += _why(offer, rear_share)
+        if past.get(name):
+            line += f"; but past a rating or rule, new with it: {', '.join(past[name])}"
+        told.append(f"{line}.")
+    return told
 
 
 def _why(offer: Offer, rear_share: Finding) -> str:

@@ -1,6 +1,6 @@
 """Whether a course suits a machine in its outfit: refused before the first step, or noted."""
 
-from math import degrees, tan
+from math import degrees, inf, tan
 
 from sidehill.case import Case
 from sidehill.files.errors import InputError
@@ -62,13 +62,13 @@ def _front_drive(case: Case) -> None:
 
 def features_end(case: Case, fitted: Fitted) -> float:
     """[m] path length of the rear axle at which its wheels have left the last feature that lies
-    on the way of any wheel; 0 if none does."""
+    on the way of any wheel; -inf if none does."""
     ends = [
         feature.at + feature.extent / 2.0 + case.machine.rear_tyre.radius
         for feature in case.scenario.feature
         if _in_the_way(case, fitted, feature)
     ]
-    return max(ends, default=0.0)
+    return max(ends, default=-inf)
 
 
 def _loader(case: Case) -> None:

@@ -53,7 +53,7 @@ def case_values(case: Case, made: Mechanism, features_end: float) -> Records:
 
     Args:
         features_end: [m] path length at which the last wheel has left the last feature that lies
-            on the wheels' way; 0 if none does.
+            on the wheels' way; -inf if none does.
     """
     record = blank(CASE)
     values, fitted = record[0], made.fitted

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from hashlib import sha256
 
-from sidehill.advice.apart import Apart, apart
+from sidehill.advice.apart import Apart, apart, new_names
 from sidehill.advice.driven_enough import DrivenEnough
 from sidehill.advice.fit import Fit, check_fit
 from sidehill.advice.headline import Answer, answer
@@ -100,7 +100,8 @@ def find(
     ranking = rank(study, looks.options, loads.peaks, BY, site.steepest_grade, least)
     fits = {o.name: check_fit(study.machine, o.outfit, site) for o in study.options}
     ranked = {option.option: option for option in ranking.options}
-    answered = _answer(study, looks, ranked)
+    told_apart = _apart(study, ranked, fits)
+    answered = _answer(study, looks, ranked, told_apart)
     ends = tuple(dict.fromkeys((first.name, best_of(ranking, first.name))))
     return Findings(
         study=study,
@@ -117,14 +118,16 @@ def find(
         shown=drive_shown(study, looks, answered, wish.engine, wish.records, say),
         driven=driven(study, ends, looks, wish.engine, wish.quick, say),
         fits=fits,
-        apart=_apart(study, ranked, fits),
+        apart=told_apart,
     )
 
 
-def _answer(study: Study, looks: Looks, ranked: Mapping[str, Ranked]) -> Answer:
+def _answer(study: Study, looks: Looks, ranked: Mapping[str, Ranked], told_apart: Apart) -> Answer:
     shares = ranked[study.options[0].name].price.shares
     rear = next(finding for finding in shares if finding.what == "share with the bucket full")
-    return answer(looks.delivered, looks.free, looks.kept, looks.offers(study), rear)
+    offers = looks.offers(study)
+    past = {offer.look.name: new_names(told_apart, offer.look.name) for offer in offers}
+    return answer(looks.delivered, looks.free, looks.kept, offers, rear, past)
 
 
 def _apart(study: Study, ranked: Mapping[str, Ranked], fits: Mapping[str, Fit]) -> Apart:
