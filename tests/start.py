@@ -11,8 +11,7 @@ def crabbed_lift_off(case: Case) -> float:
     """[rad] compliant lift-off, heading as the tyres' slip asks at just that slope."""
     slope = radians(20.0)
     for _ in range(20):
-        rest = Rest(flatten(case.with_slope(slope)))
-        rest.case["held"] = 1.0  # on all wheels, as at the start of a run
+        rest = Rest(flatten(case.with_slope(slope)), on_all_wheels=True)
         before, slope = slope, rest.lift()
         if abs(slope - before) < 1e-5:
             break

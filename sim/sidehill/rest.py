@@ -37,9 +37,12 @@ class RestSlopes:
 
 
 class Rest:
-    """A machine at rest, moved along by small changes of the slope."""
+    """A machine at rest, moved along by small changes of the slope.
 
-    def __init__(self, flat: Flat) -> None:
+    It is held by its own brakes, as statics have it, or on all wheels, as before a drive.
+    """
+
+    def __init__(self, flat: Flat, on_all_wheels: bool = False) -> None:
         self.flat, self.work = flat, blank(WORK)
         self.case = flat.case.copy()
         case = self.case[0]
@@ -48,7 +51,7 @@ class Rest:
         for name in ("damping", "stop_damping", "steer_damping", "brake_damping"):
             case[name] = 0.0
         case["rolling_resistance"] = 0.0
-        case["held"] = 0.0  # its own brakes hold it, as statics have it
+        case["held"] = float(on_all_wheels)
         self.joints = int(flat.model["bodies"][0]) - 1
         self.state = flat.start()
         self.state["stage"] = SETTLE

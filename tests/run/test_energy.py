@@ -12,6 +12,7 @@ from sidehill.engines import here, open_engine
 from sidehill.kernels.kinematics import forward
 from sidehill.kernels.layout import (
     DRIVE,
+    NEVER,
     RUNNING,
     SETTLED,
     SPIN,
@@ -50,8 +51,9 @@ class Rocking:
         for field in _DISSIPATES:
             case[field] = 0.0
         case["relaxation"] = inf
+        case["stand"] = NEVER  # it is not to halt
         state["stage"], state["finish"], state["step"], state["row"] = DRIVE, RUNNING, 0, 0
-        state["gauge_step"] = inf  # it is not to stall
+        state["gauge_step"] = inf  # it is not stuck
         state["turning"][0, 0] = ROLL_RATE
 
     def rock(self, seconds: float) -> tuple[Vector, Vector, Vector]:

@@ -52,11 +52,7 @@ def sheets(evil: Study, tmp_path_factory: pytest.TempPathFactory) -> tuple[Sheet
     folder: Path = tmp_path_factory.mktemp("bare")
     wish = Wish(folder / "records", quick=True, film="none", us=True)
     first = make_sheet(evil, folder / "bare.html", wish)
-<<<<<<< HEAD
-    return first, make_sheet(evil, folder / "bare.html", wish, table=first.found.table)
-=======
     return first, make_sheet(evil, folder / "bare.html", wish, looks=first.found.looks)
->>>>>>> sheetfacts
 
 
 def test_same_inputs_same_bytes(sheets: tuple[Sheet, Sheet]) -> None:

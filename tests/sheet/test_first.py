@@ -8,7 +8,7 @@ import pytest
 from sheet.pages import read_page
 
 from sidehill.caution import CAUTION
-from sidehill.cli.sheet_run import data
+from sidehill.cli.sheet_report import data
 from sidehill.files.units import show_slope
 from sidehill.run import run
 from sidehill.run.outcome import read

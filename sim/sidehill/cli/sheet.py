@@ -52,13 +52,16 @@ def command(
     units: Units = System.METRIC,
 ) -> None:
     """What each option of a study buys and costs, on one page to print, send or show."""
-    from sidehill.cli import sheet_run  # what runs engines is loaded once it is asked for
+    from sidehill.cli import (  # what runs engines is loaded once it is asked for
+        sheet_report,
+        sheet_run,
+    )
 
     us = units is System.US
     wish = sheet_run.read_wish(file, want, records, quick, film, engine, us)
     made = sheet_run.run(study, file, wish, with_tyre(None, tyre))
     files = sheet_run.write(file, made)
     if as_json:
-        console.emit(sheet_run.data(made.found) | {"files": files}, sheet_run.warnings(made))
+        console.emit(sheet_report.data(made.found) | {"files": files}, sheet_report.warnings(made))
         return
-    sheet_run.tell(console.out(), made, files)
+    sheet_report.tell(console.out(), made, files)

@@ -7,7 +7,7 @@ import typer
 
 from sidehill.cli import console
 from sidehill.cli.options import AsJson, System, Units
-from sidehill.cli.weigh_report import Told
+from sidehill.cli.weigh_report import Told, tell
 from sidehill.files.errors import InputError
 from sidehill.files.whole import ready_file, write_file
 from sidehill.machine.file import Machine, load_machine
@@ -120,7 +120,7 @@ def command(
     if as_json:
         console.emit(told.data(), told.warnings)
         return
-    told.print(us=units is System.US)
+    tell(told, us=units is System.US)
 
 
 def _own_loader(

@@ -73,18 +73,17 @@ class Told:
             "defaults": list(defaults_used(self.readings)),
         }
 
-    def print(self, *, us: bool) -> None:
-        """The report for people."""
-        out, found = console.out(), self.found
-        height = show(found.height, "length", us=us, rounding="up")
-        error = show(found.error, "length", us=us, rounding="up")
-        out.print(f"CG height {height}, one standard error {error}", style="bold")
-        shares = sorted(found.shares.items(), key=lambda item: -item[1])
-        console.lines(
-            out, {name: show(size, "length", us=us, rounding="up") for name, size in shares}
-        )
-        out.print()
-        out.print(self.block)
-        if self.file is not None:
-            out.print(f"wrote {self.file}")
-        console.close(out, self.warnings, self.notes, defaults_used(self.readings))
+
+def tell(told: Told, *, us: bool) -> None:
+    """The report for people."""
+    out, found = console.out(), told.found
+    height = show(found.height, "length", us=us, rounding="up")
+    error = show(found.error, "length", us=us, rounding="up")
+    out.print(f"CG height {height}, one standard error {error}", style="bold")
+    shares = sorted(found.shares.items(), key=lambda item: -item[1])
+    console.lines(out, {name: show(size, "length", us=us, rounding="up") for name, size in shares})
+    out.print()
+    out.print(told.block)
+    if told.file is not None:
+        out.print(f"wrote {told.file}")
+    console.close(out, told.warnings, told.notes, defaults_used(told.readings))

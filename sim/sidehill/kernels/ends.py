@@ -102,6 +102,18 @@ def is_stuck(cases: Records, states: Records) -> bool:
 
 
 @kernel
+def is_gone(cases: Records, states: Records) -> bool:
+    """Whether it has slid so far off that it is followed no further, and does not fall meanwhile."""
+    state = states[0]
+    if abs(state.off_path) <= GONE:
+        return False
+    if state.lean_steps == 0.0:
+        return True
+    calm = lasted(cases, states, state.rocking_step, STAND_TIME)
+    return bool(calm and not is_falling(states))
+
+
+@kernel
 def leans(cases: Records, states: Records) -> bool:
     """Whether it has leant with a wheel up for so long that it will go on leaning."""
     case, state = cases[0], states[0]
@@ -119,7 +131,7 @@ def drive_end(cases: Records, states: Records) -> float:
         return OVERTURNED
     to_stand = is_to_stand(cases, states)
     stands = state.stand_steps * case.step >= STAND_TIME and state.lean_steps == 0.0
-    if state.slid == 1.0 and (stands or (abs(state.off_path) > GONE and not is_falling(states))):
+    if state.slid == 1.0 and (stands or is_gone(cases, states)):
         return SLID
     if is_stuck(cases, states):
         return STUCK
