@@ -16,7 +16,6 @@ class Reach:
     ending: Spot | None  # the first that is not good; None: the whole strip is
     good_again: tuple[float, ...]  # where a good range begins above it
     tried_from: float
-    tried_to: float
     tolerance: float  # to which the strip's changes are known
 
     def is_clear_to(self, value: float) -> bool:
@@ -43,7 +42,6 @@ def reach_of(strip: Strip) -> Reach:
         ending=strip.spots[first] if first < len(strip.spots) else None,
         good_again=tuple(again),
         tried_from=strip.spots[0].value,
-        tried_to=strip.spots[-1].value,
         tolerance=strip.tolerance,
     )
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import isfinite, isnan, radians
 
 from sidehill.advice.finding import Finding
-from sidehill.files.units import round_to, show_angle, show_slope
+from sidehill.files.units import round_to, show_slope
 from sidehill.spread.interval import Interval
 from sidehill.strip.strip import Strip
 
@@ -40,14 +40,6 @@ def least(found: Interval | str) -> Cell:
     low = slope(found.low) if isfinite(found.low) else "no slope lifts it"
     best = slope(found.best) if isfinite(found.best) else "none"
     return Cell(low, f"[{best}]")
-
-
-def gain(degrees: float) -> Cell:
-    """What is added to a slope as delivered; less where it takes away."""
-    if isnan(degrees):
-        return Cell(UNKNOWN, tone="unknown")
-    sign = "+" if degrees > 0.0 else ""
-    return Cell(sign + show_angle(radians(degrees), "down"))
 
 
 def limit(strip: Strip | None, event: str) -> Cell:
