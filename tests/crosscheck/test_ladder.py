@@ -140,14 +140,16 @@ GAPS = {
     TYRES: ("rear_tyre.stiffness",),
     INERTIA: ("body.length", "body.width", "body.height"),
 }
-COMPUTED = {AXLES: 1, TYRES: 6, INERTIA: 10}  # rungs from the top of the ladder
+TELLS = {TYRES: ("rear_tyre.pressure",)}  # what would tell it as well
+COMPUTED = {AXLES: 1, TYRES: 6, INERTIA: 11}  # rungs from the top of the ladder
 
 
 @pytest.mark.parametrize("kind", GAPS)
 def test_a_gap_leaves_the_rest_standing(kind: str, tmp_path) -> None:
     outfit = Outfit(bucket_load="100 kg")
     whole = load_subject("bramble", outfit)
-    lame = load_subject(without("bramble", tmp_path, *GAPS[kind]), outfit)
+    lost = (*GAPS[kind], *TELLS.get(kind, ()))
+    lame = load_subject(without("bramble", tmp_path, *lost), outfit)
     assert lame.gaps == {kind: GAPS[kind]}
     rungs = rigid_rungs(lame) + tyre_rungs(lame) + (table_rung(lame, "mujoco"),)
     for place, rung in enumerate(rungs):
@@ -169,7 +171,8 @@ def test_without_an_axle_load_only_the_bare_tractor_is_left(tmp_path) -> None:
 
 
 def test_a_gap_reaches_every_part(tmp_path) -> None:
-    lame = load_subject(without("sorrel", tmp_path, "front_tyre.stiffness"), Outfit())
+    lost = ("front_tyre.stiffness", "front_tyre.pressure")
+    lame = load_subject(without("sorrel", tmp_path, *lost), Outfit())
     found = climb(lame, load_scenario("bank-stone")).to_dict()
     for part in ("remainder", "crossings"):
         assert "front_tyre.stiffness is missing" in found[part]

@@ -80,8 +80,8 @@ def test_without_an_obstacle_planted_ends_at_lift_off_in_the_crabbed_stance() ->
     strip = take_strip(case, low=radians(20.0), high=radians(28.0), scan=radians(1.0), check=False)
     planted = strip.limit("hopped").good_up_to
     assert planted is not None
-    # standing 0.12 deg (design); the drive's own pull at the rear takes a little more
-    assert abs(planted - crabbed_lift_off(case)) < radians(0.15)
+    # standing it is within 0.12 deg (design); driven, the pull at the rear takes a little more
+    assert abs(planted - crabbed_lift_off(case)) < radians(0.2)
     assert strip.bands()[-1].facts == ("on_stop", "not_started", False)
 
 

@@ -206,5 +206,5 @@ def test_another_law_of_the_tyres_is_another_sweep() -> None:
     plain, soft = load_study("demo"), load_study("demo", ["run.tyre=enveloping"])
     assert soft.scenario.run.tyre == "enveloping"
     assert plain.case(plain.options[0]).key() != soft.case(soft.options[0]).key()
-    asked = ask("compiled", None)
+    asked = ask("compiled")
     assert Agenda(plain, asked).fingerprint != Agenda(soft, asked).fingerprint

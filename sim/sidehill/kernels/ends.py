@@ -103,7 +103,7 @@ def is_stuck(cases: Records, states: Records) -> bool:
 
 @kernel
 def is_gone(cases: Records, states: Records) -> bool:
-    """Whether it has slid so far off that it is followed no further, and does not fall meanwhile."""
+    """Whether it has slid off too far to be followed on, and does not fall meanwhile."""
     state = states[0]
     if abs(state.off_path) <= GONE:
         return False
