@@ -7,7 +7,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sidehill.film.clock import APART, CARD, FREEZE, HOLD, Pace, schedule, spread
+from sidehill.film.clock import (
+    APART,
+    CARD,
+    CAUTION,
+    FREEZE,
+    HOLD,
+    OPENING,
+    Pace,
+    opened,
+    schedule,
+    spread,
+)
 
 FPS = 30
 
@@ -31,6 +42,8 @@ def test_every_frame_follows_the_one_before(
     assert stages["freeze"] == len(freezes) * round(FREEZE * FPS)
     assert stages["hold"] == round(HOLD * FPS)
     assert stages["card"] == round(CARD * FPS)
+    assert stages["caution"] == round(CAUTION * FPS)
+    assert [m.stage for m in opened(moments, FPS)].index(moments[0].stage) == round(OPENING * FPS)
     running = sum(1.0 / slow if span <= m.time < span + 1.0 else 1.0 for m in moments
                   if m.stage == "run")  # fmt: skip
     assert running / FPS == pytest.approx(end, abs=2.0 / FPS)

@@ -6,6 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 import typer
 from film.posed import case_of, posed
@@ -14,6 +15,7 @@ from typer.testing import CliRunner
 
 from sidehill.cli import film
 from sidehill.cli.fault import guarded
+from sidehill.kernels.layout import OVERTURNED
 from sidehill.run.record import save_record
 
 STUDY = """title = "Two"
@@ -97,6 +99,34 @@ def test_one_option_of_a_study(here: Path) -> None:
     assert Image.open(told["file"]).format == "GIF"
 
 
+def test_an_upright_gif_keeps_under_the_size_that_is_asked_for(here: Path) -> None:
+    result = run(
+        "film a.parquet b.parquet --size 270x480 --fps 5 --gif --most '200 kB' --slow 1 --json"
+    )
+    assert result.exit_code == 0, result.output
+    file = Path(json.loads(result.stdout)["file"])
+    assert file.stat().st_size <= 200_000
+    with Image.open(file) as image:
+        assert image.height > image.width
+
+
+def test_stills_of_every_event(here: Path) -> None:
+    rolls = list(np.radians(np.linspace(0.0, 80.0, 81)))
+    record = posed(case_of("bramble", "bank-stone"), rolls, finish=OVERTURNED)
+    save_record(record, here / "over.parquet")
+    result = run("film a.parquet over.parquet --stills seen/all --size 480x270 --json")
+    assert result.exit_code == 0, result.output
+    files = [Path(name) for name in json.loads(result.stdout)["files"]]
+    assert sorted((here / "seen" / "all").iterdir()) == [here / file for file in files]
+    names = [file.stem.split("-", 1)[1].rsplit("-", 1)[0] for file in files]
+    assert names == [
+        "start", "pane-2-daylight-rear-left", "pane-2-axle-on-its-stop", "pane-2-going-over",
+        "pane-2-over", "end", "outcome", "caution",
+    ]  # fmt: skip
+    assert all(Image.open(file).size == (480, 270) for file in files)
+    assert len({file.read_bytes() for file in files}) == len(files)
+
+
 @pytest.mark.parametrize(
     ("line", "told"),
     [
@@ -116,6 +146,15 @@ def test_one_option_of_a_study(here: Path) -> None:
         ("film a.parquet --set ground.slope=1deg", "a record is what it is"),
         ("film two.toml --option narrow", 'no option "narrow"'),
         ("film a.parquet --size big", "1280x720"),
+        ("film a.parquet --still end --stills x", "no --still"),
+        ("film a.parquet --gif --stills x", "no --still"),
+        ("film a.parquet --stills a.parquet", "not a folder"),
+        ("film a.parquet --most '4 MB'", "only a GIF"),
+        ("film a.parquet --gif --most 4", "kB or MB"),
+        ("film a.parquet --gif --most '4 m'", "kB or MB"),
+        ("film a.parquet --gif --most '1 kB'", "100 kB"),
+        ("film a.parquet --mark none.png", "none.png"),
+        ("film a.parquet --mark two.toml", ".png"),
         ("film a.parquet --size 481x271", "even numbers"),
         ("film a.parquet --out film.avi", ".mp4"),
         ("film a.parquet --still end --gif", "one of them"),

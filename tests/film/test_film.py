@@ -44,7 +44,7 @@ def test_an_mp4_has_its_frames_size_and_case(record: Record, tmp_path: Path) -> 
     assert meta["fps"] == 10
     assert meta["codec"] == "h264"
     assert meta["pix_fmt"].startswith("yuv420p")
-    assert sum(1 for _ in frames) == 1 + 10 + 60  # the run, the hold, the card
+    assert sum(1 for _ in frames) == 1 + 10 + 50 + 60  # the run, the hold, the cards
     assert record.meta["key"].encode() in out.read_bytes()
     assert [path.name for path in out.parent.iterdir()] == ["bank.mp4"]
 
@@ -57,7 +57,7 @@ def test_a_gif_has_its_length(record: Record, tmp_path: Path) -> None:
         for k in range(getattr(image, "n_frames", 1)):
             image.seek(k)
             length += image.info["duration"]
-    assert length == 7100  # [ms]
+    assert length == 12100  # [ms]
 
 
 def test_progress_counts_to_the_end(record: Record, tmp_path: Path) -> None:

@@ -34,11 +34,11 @@ def test_no_caption_calls_a_machine_safe() -> None:
         assert "can take" not in text.lower(), name
 
 
-def captions(*changes: str, scenario: str = "bank-plain") -> str:
+def captions(*changes: str, scenario: str = "bank-plain", own: str | None = None) -> str:
     """The caption of a film of records, each of which is on ground changed in one way."""
     records = [posed(case_of("bramble", scenario, [c] if c else []), [0.0] * 3) for c in changes]
     names = [str(k) for k in range(len(records))]
-    show = build_show(records, names, (480, 270), 30, "auto", 4.0, None, built_in())
+    show = build_show(records, names, (480, 270), 30, "auto", 4.0, own, built_in())
     return show.caption
 
 
@@ -49,6 +49,12 @@ def test_a_film_without_a_caption_says_slope_and_caution() -> None:
     assert captions("", scenario="tilt-table") == "a model compares; it does not permit"
     told = captions("ground.slope=8 deg", "ground.slope=9 deg")
     assert told == "a model compares; it does not permit; the panes differ in ground slope too"
+
+
+def test_words_of_one_s_own_stand_before_slope_and_caution() -> None:
+    assert captions("ground.slope=12.8 deg", own="spring course") == (
+        "spring course; slope 12.8 deg (22 %): a model compares; it does not permit"
+    )
 
 
 @pytest.mark.parametrize("degrees", [12.8, 9.99, 14.0, 0.0])

@@ -9,9 +9,9 @@ from PIL import Image
 from sidehill.files.errors import InputError
 from sidehill.files.units import show_slope
 from sidehill.film.bar import caption_room, fitted_lines
-from sidehill.film.card import caution_card, laid_out, outcome_card
+from sidehill.film.card import caution_card, laid_out, opening_card, outcome_card
 from sidehill.film.choose import choose
-from sidehill.film.clock import AFTER, BEFORE, Moment, Pace, schedule, spread
+from sidehill.film.clock import AFTER, BEFORE, Moment, Pace, opened, schedule, spread
 from sidehill.film.gauge import goes_left
 from sidehill.film.grid import TITLE, Size, pane_boxes, picture_box, strip_height, text_size
 from sidehill.film.ink import SMALL, font, is_cut
@@ -69,8 +69,9 @@ def build_show(
     width, height, extent = boxes[0].width, boxes[0].height, extent_of(drawn)
     name = choose(drawn, extent, width, height) if camera == "auto" else camera
     stand = stand_of(VIEWS[name], extent, width, height)
+    played = moments(drawn, slow, fps)
     return Show(
-        panes, stand, moments(drawn, slow, fps), size, rows, slow, said, words,
+        panes, stand, opened(played, fps) if mark else played, size, rows, slow, said, words,
         tuple(goes_left(size, box, pane, stand) for pane, box in zip(panes, boxes, strict=True)),
         mark,
     )  # fmt: skip
@@ -128,7 +129,8 @@ def check_room(
         raise InputError(
             f'{frame}: the caption "{caption}" does not fit; take a larger size or fewer words'
         )
-    for card in (outcome_card(panes, caption, words), caution_card(panes, words)):
+    cards = [outcome_card(panes, caption, words), caution_card(panes, words)]
+    for card in [opening_card(panes, caption), *cards] if mark else cards:
         laid_out(card, size, mark)
 
 
