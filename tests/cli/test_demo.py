@@ -28,7 +28,7 @@ def strips(high: Strip, low: Strip) -> dict[str, Strip]:
 
 
 GOES = posed_strip((2.0, LIFTED), (8.0, LIFTED), (8.2, OVER), (10.0, OVER), (10.2, NO_START))
-STAYS = posed_strip((2.0, GOOD), (16.0, HOPPED), (16.2, LIFTED), (20.0, LIFTED))
+STAYS = posed_strip((2.0, GOOD), (9.1, GOOD), (16.0, HOPPED), (16.2, LIFTED), (20.0, LIFTED))
 
 
 def test_the_shown_slope_lies_where_one_goes_over_while_driven_and_the_other_is_fine() -> None:

@@ -133,7 +133,7 @@ def test_what_cannot_be_computed_is_drawn_and_told_as_that(tmp_path) -> None:
     lost = ("rear_tyre.stiffness", "rear_tyre.pressure")
     lame = quick(load_subject(without("bramble", tmp_path, *lost), Outfit()))
     words = page_words(lame)
-    assert words["picture"].count("could not compute") == 4
+    assert words["picture"].count("could not compute") == 5
     text = read_page(page("x", words))
     assert "could not compute: rear_tyre.stiffness is missing from" in text
 

@@ -46,7 +46,7 @@ def lifted_wheel() -> View:
 def on_the_stop() -> View:
     """The body as far over as the front axle lets it."""
     case = case_of("bramble", "bank-stone", outfit=LOW)
-    record = posed(case, [radians(14.0)] * 3, on_stop=1.0)
+    record = posed(case, [radians(14.0)] * 3, hung=1.0)
     return [record], ["on the stop"], "uphill", 0.02
 
 

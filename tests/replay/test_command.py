@@ -40,7 +40,7 @@ def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
         ("a.parquet " * 5, "5 runs; a replay shows 1 to 4"),
         ("a.parquet steep.parquet --ghosts", "differ in ground slope"),
         ("a.parquet --title x --title y", "2 titles for 1 runs"),
-        ("a.parquet --option x", "--option and --set are for a study"),
+        ("a.parquet --option x", "--option, --set and --tyre are for a study"),
         ("demo", "up to 4 can be shown"),
     ],
 )
