@@ -85,7 +85,9 @@ def check_example(example: str, more: str = "") -> None:
     assert "it does not permit" in said or words[1] == "urdf"
 
 
-@pytest.mark.parametrize("example", examples(lambda name: name not in (*ELSEWHERE, *LONG, "replay")))
+@pytest.mark.parametrize(
+    "example", examples(lambda name: name not in (*ELSEWHERE, *LONG, "replay"))
+)
 def test_the_examples_of_the_help_run(example: str) -> None:
     is_slow = example.split()[1] == "drive" and "--engine" not in example
     check_example(example, "--engine mujoco" if is_slow else "")
