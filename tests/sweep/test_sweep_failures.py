@@ -144,7 +144,9 @@ def test_a_worker_out_of_memory_is_asked_again_and_only_then_is_it_a_row(
         assert table.equals(serial.table())
         return
     assert "its process failed 2 times: MemoryError" in table["problem"][5]
-    assert table.drop(index=5).equals(serial.table().drop(index=5))
+    pd.testing.assert_frame_equal(  # a hole turns counts into numbers with a point
+        table.drop(index=5), serial.table().drop(index=5), check_dtype=False
+    )
 
 
 def test_values_that_a_model_refuses_are_rows_with_their_reason(tmp_path: Path) -> None:
