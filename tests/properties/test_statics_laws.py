@@ -57,6 +57,8 @@ def test_a_wider_rear_tread_without_new_parts_never_lowers_any_slope(machine, ou
 
 @given(machine_tables(), outfit_tables(), between(0.001, 0.1))
 def test_front_spacers_leave_lift_off_alone(machine, outfit, wider):
+    """Where a rear wheel lifts first; the few whose front wheel does gain by a wider one."""
+    assume("front" not in str(report(fitted_of(machine, outfit)).lifts_first))
     wide = outfit | {"front_spacer": outfit["front_spacer"] + wider}
     assert lift_off(machine, wide) == pytest.approx(lift_off(machine, outfit), abs=NOISE)
 
