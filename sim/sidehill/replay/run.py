@@ -99,7 +99,7 @@ def traces(pane: Pane, facts: Facts, level: Array, block: Block) -> dict[str, An
     take = pane.scene.take
     return {
         "times": block.add(take.times, TIME_STEP),
-        "roll": block.add(np.degrees(facts.roll), ANGLE_STEP),
+        "roll": block.add(np.degrees(take.roll), ANGLE_STEP),
         "level": block.add(level, ANGLE_STEP),
         "pin": block.add(np.degrees(take.pin), ANGLE_STEP),
         "loads": block.add(np.ceil(take.loads / LOAD_STEP) * LOAD_STEP, LOAD_STEP),
