@@ -43,7 +43,7 @@ def read_facts(record: Recorded, pane: Pane) -> Facts:
     stops = stretches(on_its_stop(take, pane.swing) & upright, take.times)
     return Facts(
         outcome=outcome,
-        on_stop=tuple(stops) if outcome.stability in HUNG else (),
+        on_stop=tuple(stops) if pane.table or outcome.stability in HUNG else (),
         daylight=np.where(is_up, gaps, 0.0),
         balance=np.where(upright, columns["balance_angle_deg"], 0.0),
         path=np.asarray(columns["path_m"]),

@@ -12,6 +12,7 @@ from sidehill.film.words import Words, built_in
 from sidehill.machine.linkage import WHEELS
 from sidehill.replay.facts import Facts
 from sidehill.run.facts import PROGRESS, STABILITY
+from sidehill.run.outcome import Outcome
 from sidehill.run.words import least, peak
 
 GOOD, UNSURE = "good", "unsure"
@@ -88,9 +89,8 @@ def wheel_of(pane: Pane, name: str) -> str:
     return wheel_word(pane, WHEELS.index(name), words_of_film())
 
 
-def badges(facts: Facts) -> list[dict[str, str]]:
+def badges(outcome: Outcome) -> list[dict[str, str]]:
     """The two facts; only a run that may be shown as good is. A tilt table has none."""
-    outcome = facts.outcome
     if outcome.stability is None or outcome.progress is None:
         return []
     return [
@@ -102,9 +102,9 @@ def badges(facts: Facts) -> list[dict[str, str]]:
     ]
 
 
-def figures(pane: Pane, facts: Facts) -> dict[str, str]:
+def figures(pane: Pane) -> dict[str, str]:
     """Names and values for the table of what happened: peaks rounded up, the rest down."""
-    outcome = facts.outcome
+    outcome = pane.outcome
     longest, gap = outcome.longest_spell_s, outcome.most_daylight_m
     tells = {
         "slope": show_slope(pane.slope) if pane.table is None else "",

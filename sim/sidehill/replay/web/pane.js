@@ -13,7 +13,7 @@ export class Pane {
     this.gaps = new Float64Array(4);
     if (!run.drawn) {
       element.classList.add("absent");
-      this.state.textContent = "Nothing is known of this run: it could not be drawn.";
+      this.state.textContent = run.said;
       return;
     }
     this.states = [...run.states].sort((a, b) => b.grade - a.grade);
