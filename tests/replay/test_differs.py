@@ -25,7 +25,7 @@ def test_every_field_that_differs_has_its_unit_in_each_run() -> None:
     assert told["bucket height"] == ["full", "carry"]
     assert told["rear fill"] == ["0.75", "0"]
     assert told["front axle swing"] == ["as the machine has it", "4.0 deg"]
-    assert told["ground slope"][1] == "14.0 deg (24 %)"  # rounded down, as every slope
+    assert told["ground slope"][1] == "14.0 deg (25 %)"
     assert told["feature 1 height"][1] == "180 mm (7.1 in)"
     assert len(told) == 6
 

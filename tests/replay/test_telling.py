@@ -1,71 +1,97 @@
-"""What is told while a run plays, of machines that were put where the test wants them."""
+"""What is told while a run plays, held against the columns of runs that were driven."""
 
-from math import radians
+from typing import Any
 
 import numpy as np
 import pytest
-from film.posed import case_of, posed
+from film.posed import case_of
 
 from sidehill.film.pane import build_pane
-from sidehill.kernels.layout import OVERTURNED
 from sidehill.replay import telling
 from sidehill.replay.run import Run, read_run
+from sidehill.run.record import Record, simulate
 
-ROW = 0.01  # [s]
+ROW = 0.011  # [s] between rows of a record, and a step
+LOAD = {"bucket_load": "250 kg"}
+HIGH = {**LOAD, "bucket_height": "full"}
+WHEELS = ("front_left", "front_right", "rear_left", "rear_right")
 
 
-def told(rolls: list[float], downhill: str = "right", **how: float) -> Run:
-    case = case_of("bramble", "bank-plain", [f"ground.downhill={downhill}"])
-    record = posed(case, rolls, **how)
+def driven(slope: str, downhill: str, outfit: dict[str, Any], scenario: str) -> Record:
+    changes = [f"ground.slope={slope}", f"ground.downhill={downhill}"]
+    return simulate(case_of("bramble", scenario, changes, outfit), "compiled")
+
+
+def told(record: Record) -> Run:
     return read_run(record, build_pane(record, "run"))
 
 
+def up(record: Record) -> np.ndarray:
+    """(n, 4) rows at which a wheel carries nothing, up to 60 deg."""
+    loads = np.stack([record.columns[f"load_{wheel}_n"] for wheel in WHEELS], axis=1)
+    upright = np.cumsum(np.abs(record.columns["roll_slope_deg"]) >= 60.0) == 0
+    return (loads <= 0.0) & upright[:, None]
+
+
 @pytest.mark.parametrize("downhill", ["right", "left"])
-def test_a_wheel_that_is_up_for_a_while(downhill: str) -> None:
-    """Up from row 20 to row 39 of 60, leaning 4 deg at most: a wheel, a band, a moment, no more."""
-    lean = [radians(4.0) * min(k + 1, 20 - k) / 10 for k in range(20)]
-    run = told([0.0] * 20 + lean + [0.0] * 20, downhill)
+@pytest.mark.parametrize("outfit", [HIGH, LOAD], ids=["high", "low"])
+def test_moments_and_bands_are_where_the_columns_have_them(
+    downhill: str, outfit: dict[str, Any]
+) -> None:
+    """A stone at 9.25 deg: the uphill rear wheel comes up, the body falls onto its stop."""
+    record = driven("9.25 deg", downhill, outfit, "bank-stone")
+    run, rows, times = told(record), up(record), record.columns["t_s"]
     assert run.facts is not None
     names = {moment.name: moment.time for moment in run.moments}
-    assert names["uphill rear wheel up"] == pytest.approx(20 * ROW)
-    assert 28 * ROW < names["most daylight"] < 31 * ROW
-    assert names["stopped"] == pytest.approx(59 * ROW)
-    assert "on its stop" not in names and not any("over" in name for name in names)
-    (band,) = telling.bands(run.pane, run.facts)
-    assert (band["from"], band["to"]) == pytest.approx(
-        (20 * ROW, 40 * ROW)
-    )  # to the row that is down again
-    assert band["text"] == "uphill rear wheel up"
-
-
-@pytest.mark.parametrize("downhill", ["right", "left"])
-def test_the_stop_counts_on_the_side_that_the_body_rolled_to(downhill: str) -> None:
-    run = told([0.0] * 10 + [radians(14.0)] * 20, downhill)
-    assert run.facts is not None and run.facts.stability == "on_stop"
-    assert any(moment.name == "on its stop" for moment in run.moments)
-    badges = telling.badges(run.facts)
-    assert [badge["text"] for badge in badges] == ["on stop", "across"]
-    assert telling.GOOD not in [badge["tone"] for badge in badges]
+    bands = telling.bands(run.pane, run.facts)
+    for band in bands:
+        inside = (times > band["from"] + ROW) & (times < band["to"] - ROW)
+        assert rows[inside, band["wheel"]].all()
+        assert "uphill" in band["text"] or "downhill" in band["text"]
+    covered = np.zeros_like(rows)
+    for band in bands:
+        covered[(times >= band["from"] - ROW) & (times <= band["to"] + ROW), band["wheel"]] = True
+    for wheel in range(len(WHEELS)):  # short spells, and setting off, do not count
+        edges = np.diff(np.concatenate([[False], rows[:, wheel] & ~covered[:, wheel], [False]]))
+        for first, past in np.flatnonzero(edges).reshape(-1, 2):
+            assert times[past - 1] - times[first] < 0.05 or times[first] < 0.25 + ROW
+    gaps = np.stack([record.columns[f"daylight_{wheel}_m"] for wheel in WHEELS], axis=1)
+    assert names["most daylight"] == times[np.argmax(np.where(rows, gaps, 0.0).max(axis=1))]
+    assert names["stopped"] == times[-1]
+    assert record.outcome.stability == "on_stop"
+    pin = np.abs(record.columns["pin_deg"])
+    row = np.searchsorted(times, names["on its stop"])
+    assert pin[row] >= np.degrees(run.pane.swing) - 0.11
+    assert (pin[: row - 1][rows[: row - 1, 2:].any(axis=1)] < np.degrees(run.pane.swing)).all()
+    tones = [badge["tone"] for badge in telling.badges(run.facts.outcome)]
+    assert telling.GOOD not in tones and tones[0] == telling.ALARM
 
 
 def test_one_that_goes_over() -> None:
-    """States follow each other: up, on the stop, overturning, then for illustration."""
-    rolls = list(np.radians(np.linspace(0.0, 90.0, 90)))
-    run = told(rolls, finish=OVERTURNED)
+    """States end in overturning and in what is for illustration; nothing is followed after."""
+    record = driven("16 deg", "right", HIGH, "bank-stone")
+    run = told(record)
+    assert record.outcome.stability == "overturned"
     assert run.facts is not None and run.pane.over is not None
     past = next(moment.time for moment in run.moments if "60 deg" in moment.name)
-    assert past == run.pane.over[1]
-    states = sorted(telling.states(run.pane, run.facts), key=lambda state: state["from"])
-    texts = list(dict.fromkeys(state["text"] for state in states))
-    assert texts[-1] == "past 60 deg: for illustration"
-    assert texts.index("overturning") == len(texts) - 2
-    assert run.facts.daylight[np.degrees(rolls) > 61].max() == 0.0  # not followed any more
-    assert telling.figures(run.pane, run.facts)["largest roll to the slope"] == "past 60 deg"
+    row = np.searchsorted(record.columns["t_s"], past)
+    roll = np.abs(record.columns["roll_slope_deg"])
+    assert roll[row] >= 60.0 - 1e-6 and (roll[:row] < 60.0).all()
+    states = {state["text"]: state for state in telling.states(run.pane, run.facts)}
+    assert states["overturning"]["to"] == past
+    assert states["past 60 deg: for illustration"]["from"] == past
+    assert states["past 60 deg: for illustration"]["to"] == run.pane.end
+    assert run.facts.daylight[row + 1 :].max() == 0.0
+    assert telling.figures(run.pane)["largest roll to the slope"] == "past 60 deg"
 
 
-def test_four_loaded_wheels_are_good_only_with_the_course_behind() -> None:
-    run = told([0.0] * 30)
-    assert run.facts is not None
-    assert [badge["tone"] for badge in telling.badges(run.facts)] == [telling.GOOD] * 2
+def test_four_loaded_wheels_across_are_good() -> None:
+    record = driven("10 deg", "right", {}, "bank-plain")
+    run = told(record)
+    assert run.facts is not None and record.outcome.is_good
+    assert [badge["tone"] for badge in telling.badges(run.facts.outcome)] == [telling.GOOD] * 2
     assert [moment.name for moment in run.moments] == ["stopped"]
-    assert telling.figures(run.pane, run.facts)["most daylight under a wheel"] == "none"
+    figures = telling.figures(run.pane)
+    assert figures["most daylight under a wheel"] == "none"
+    assert figures["stability"].startswith("planted: ")
+    assert figures["progress"].startswith("across: ")

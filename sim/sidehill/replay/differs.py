@@ -7,7 +7,7 @@ from sidehill.files.errors import InputError
 from sidehill.files.fields import Quantity
 from sidehill.files.problems import note_of
 from sidehill.files.spec import Spec
-from sidehill.files.units import DIMENSIONS, show, show_angle, show_threshold
+from sidehill.files.units import DIMENSIONS, show, show_angle, show_slope
 from sidehill.film.recorded import Recorded, look_up
 from sidehill.film.same import UNSEEN, leaves
 from sidehill.machine.outfit import Outfit
@@ -84,7 +84,7 @@ def value_of(name: str, value: Any) -> str:
     if isinstance(value, str | bool) or not dimension:
         return str(value)
     if dimension in ("angle", "slope"):
-        return show_threshold(value) if dimension == "slope" else show_angle(value)
+        return show_slope(value) if dimension == "slope" else show_angle(value)
     if dimension in SHOWN:
         return show(value, dimension)
     return f"{value:g} {DIMENSIONS[dimension].si}".strip()

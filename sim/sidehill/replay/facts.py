@@ -1,7 +1,4 @@
-"""What a replay tells of a run, read from its record: the one place that knows the record's words.
-
-Nothing else in this folder reads an outcome or a state.
-"""
+"""What a replay tells of a run, read from its record: the one place that knows its words."""
 
 from dataclasses import dataclass
 
@@ -13,69 +10,44 @@ from sidehill.film.recorded import Recorded
 from sidehill.film.render.shapes import Array
 from sidehill.film.take import Take
 from sidehill.machine.linkage import WHEELS
-from sidehill.run.outcome import Outcome
+from sidehill.run.outcome import Outcome, Spell
 
 TOUCHING = np.radians(0.1)  # the axle this near to its stop is on it
+HUNG = ("on_stop", "overturned")  # what a machine that came onto its stop is called
 REAR = ((2, 0), (3, 1))  # rear wheels and the front ones before them
-UNKNOWN = "not computed"
-
-
-@dataclass(frozen=True)
-class Spell:
-    """One wheel that carries nothing for a while."""
-
-    wheel: int  # place in WHEELS
-    start: float  # [s]
-    end: float  # [s]
-    still_up: bool
-    daylight: float  # [m] the most under it
 
 
 @dataclass(frozen=True)
 class Facts:
-    """Of one run; columns have the rows of its take."""
+    """Of one run; columns have the rows of its take. Past 60 deg nothing is followed."""
 
-    stability: str
-    progress: str
-    why: str
-    spells: tuple[Spell, ...]
+    outcome: Outcome
     on_stop: tuple[tuple[float, float], ...]  # [s] from and to
     daylight: Array  # (n, wheels) [m], 0 while a wheel is loaded
     balance: Array  # (n,) [deg]
-    peak_roll: float  # [deg] to the slope
-    roll: Array  # (n,) [rad] to the slope, positive toward the side downhill at the start
     path: Array  # (n,) [m] along the course
+
+    @property
+    def spells(self) -> tuple[Spell, ...]:
+        """Those with a wheel up, in order of their start."""
+        return tuple(sorted(self.outcome.spells, key=lambda spell: spell.start_s))
 
 
 def read_facts(record: Recorded, pane: Pane) -> Facts:
     """The facts of a run that has rows."""
     assert pane.scene is not None
-    take = pane.scene.take
+    take, outcome, columns = pane.scene.take, pane.outcome, record.columns
     upright = take.times <= (pane.over[1] if pane.over else np.inf)
-    daylight = np.stack([record.columns[f"daylight_{wheel}_m"] for wheel in WHEELS], axis=1)
-    spells = spells_of(pane.outcome)
-    on_stop = stretches(on_its_stop(take, pane.swing) & upright, take.times)
+    gaps = np.stack([columns[f"daylight_{wheel}_m"] for wheel in WHEELS], axis=1)
+    is_up = (take.loads <= 0.0) & upright[:, None]
+    stops = stretches(on_its_stop(take, pane.swing) & upright, take.times)
     return Facts(
-        stability=pane.outcome.stability or UNKNOWN,
-        progress=pane.outcome.progress or UNKNOWN,
-        why=pane.outcome.why,
-        spells=spells,
-        on_stop=tuple(on_stop),
-        daylight=daylight,
-        balance=np.asarray(record.columns["balance_angle_deg"]),
-        peak_roll=float(np.degrees(np.abs(take.roll[upright]).max())),
-        roll=take.roll,
-        path=np.asarray(record.columns["path_m"]),
+        outcome=outcome,
+        on_stop=tuple(stops) if pane.table or outcome.stability in HUNG else (),
+        daylight=np.where(is_up, gaps, 0.0),
+        balance=np.where(upright, columns["balance_angle_deg"], 0.0),
+        path=np.asarray(columns["path_m"]),
     )
-
-
-def spells_of(outcome: Outcome) -> tuple[Spell, ...]:
-    """Every spell with a wheel up, in order of its start."""
-    found = (
-        Spell(WHEELS.index(s.wheel), s.start_s, s.end_s, s.still_up, s.daylight_m)
-        for s in outcome.spells
-    )
-    return tuple(sorted(found, key=lambda spell: (spell.start, spell.wheel)))
 
 
 def stretches(flags: NDArray[np.bool_], times: Array) -> list[tuple[float, float]]:

@@ -143,8 +143,8 @@ def looks(drawn: Sequence[Pane], first: str) -> dict[str, Any]:
 def happened(runs: Sequence[Run]) -> list[Row]:
     """What happened in every run, a row for each figure that any of them has."""
     told = [
-        telling.figures(run.pane, run.facts)
-        if run.facts
+        telling.figures(run.pane)
+        if run.pane.table or run.pane.outcome.stability
         else {"stability": "could not be computed", "progress": "could not be computed"}
         for run in runs
     ]

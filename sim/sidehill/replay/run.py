@@ -12,7 +12,7 @@ from sidehill.film.recorded import Recorded
 from sidehill.film.render.hillside import Bank
 from sidehill.film.render.scenery import BANK
 from sidehill.film.render.shapes import Array
-from sidehill.film.speech import wheel_word
+from sidehill.film.speech import result_words, wheel_word
 from sidehill.kernels.monitor import tilted
 from sidehill.machine.linkage import WHEELS
 from sidehill.replay import telling
@@ -45,9 +45,10 @@ def read_run(record: Recorded, pane: Pane) -> Run:
 def packed(run: Run, block: Block) -> dict[str, Any]:
     """The run for the page."""
     pane, facts = run.pane, run.facts
+    words = telling.words_of_film()
     if facts is None or pane.scene is None:
-        return {"title": pane.title, "drawn": False}
-    words, moved = telling.words_of_film(), motion_of(pane)
+        return {"title": pane.title, "drawn": False, "said": result_words(pane, words)}
+    moved = motion_of(pane)
     return {
         "title": pane.title,
         "drawn": True,
@@ -58,7 +59,7 @@ def packed(run: Run, block: Block) -> dict[str, Any]:
         "weight": float(max(pane.scene.take.loads[0].sum(), 1.0)),
         "wheels": [wheel_word(pane, wheel, words) for wheel in range(len(WHEELS))],
         "tyres": tyres(pane),
-        "badges": telling.badges(facts),
+        "badges": telling.badges(facts.outcome),
         "states": telling.states(pane, facts),
         "always": telling.always(pane),
         "moments": [{"name": m.name, "time": m.time} for m in run.moments],
@@ -99,7 +100,7 @@ def traces(pane: Pane, facts: Facts, level: Array, block: Block) -> dict[str, An
     take = pane.scene.take
     return {
         "times": block.add(take.times, TIME_STEP),
-        "roll": block.add(np.degrees(facts.roll), ANGLE_STEP),
+        "roll": block.add(np.degrees(take.roll), ANGLE_STEP),
         "level": block.add(level, ANGLE_STEP),
         "pin": block.add(np.degrees(take.pin), ANGLE_STEP),
         "loads": block.add(np.ceil(take.loads / LOAD_STEP) * LOAD_STEP, LOAD_STEP),

@@ -1,21 +1,25 @@
 """What is told of a run while it plays: states, moments to jump to, bands, badges, figures."""
 
 from dataclasses import dataclass
-from math import radians
 from typing import Any
 
 import numpy as np
 
-from sidehill.files.units import round_to, show, show_angle, show_threshold
+from sidehill.files.units import round_to, show, show_slope, show_threshold
 from sidehill.film.pane import Pane
 from sidehill.film.speech import wheel_word
 from sidehill.film.words import Words, built_in
+from sidehill.machine.linkage import WHEELS
 from sidehill.replay.facts import Facts
-from sidehill.run.words import least
+from sidehill.run.facts import PROGRESS, STABILITY
+from sidehill.run.outcome import Outcome
+from sidehill.run.words import least, peak
 
-GOOD, ALARM, UNSURE = "good", "alarm", "unsure"
-WENT_WELL = (("planted", "hopped"), ("across", "halted"))
-WENT_BADLY = ("lifted", "on_stop", "overturned", "over", "slid", "leaning")
+GOOD, UNSURE = "good", "unsure"
+# how the film inks them too: red for over, amber for a wheel up, or for what got out of hand
+ALARM, AMBER = "alarm", "amber"
+TONES = {"overturned": ALARM, "over": ALARM, "lifted": AMBER, "on_stop": AMBER, "slid": AMBER,
+         "leaning": AMBER}  # fmt: skip
 OUT_OF_SIGHT = 1e-3  # [m] of daylight that no picture shows
 
 
@@ -32,8 +36,7 @@ def moments(pane: Pane, facts: Facts) -> list[Moment]:
     found = []
     if facts.spells:
         first = facts.spells[0]
-        wheel = wheel_word(pane, first.wheel, words_of_film())
-        found.append(Moment(f"{wheel} up", first.start))
+        found.append(Moment(f"{wheel_of(pane, first.wheel)} up", first.start_s))
         row, _ = np.unravel_index(int(np.argmax(facts.daylight)), facts.daylight.shape)
         if facts.daylight.max() > OUT_OF_SIGHT:
             assert pane.scene is not None
@@ -55,8 +58,8 @@ def states(pane: Pane, facts: Facts) -> list[dict[str, Any]]:
     """What to say from when to when [s]; of those that hold at a time, the highest grade."""
     words, found = words_of_film(), []
     for spell in facts.spells:
-        text = words.say("lifted", wheel=wheel_word(pane, spell.wheel, words))
-        found.append(state(spell.start, spell.end, text, 1))
+        text = words.say("lifted", wheel=wheel_of(pane, spell.wheel))
+        found.append(state(spell.start_s, spell.end_s, text, 1))
     for start, end in facts.on_stop:
         found.append(state(start, end, words.say("on_the_stop"), 2))
     if pane.over is not None:
@@ -81,56 +84,63 @@ def always(pane: Pane) -> list[str]:
     return said
 
 
-def badges(facts: Facts) -> list[dict[str, str]]:
-    """The two facts; only a run in which both are good is shown as good."""
-    well = facts.stability in WENT_WELL[0] and facts.progress in WENT_WELL[1]
+def wheel_of(pane: Pane, name: str) -> str:
+    """How people call a wheel of WHEELS."""
+    return wheel_word(pane, WHEELS.index(name), words_of_film())
+
+
+def badges(outcome: Outcome) -> list[dict[str, str]]:
+    """The two facts; only a run that may be shown as good is. A tilt table has none."""
+    if outcome.stability is None or outcome.progress is None:
+        return []
     return [
         {
-            "text": fact.replace("_", " "),
-            "tone": GOOD if well else ALARM if fact in WENT_BADLY else UNSURE,
+            "text": name.replace("_", " "),
+            "tone": GOOD if outcome.is_good else TONES.get(name, UNSURE),
         }
-        for fact in (facts.stability, facts.progress)
+        for name in (outcome.stability, outcome.progress)
     ]
 
 
-def figures(pane: Pane, facts: Facts) -> dict[str, str]:
+def figures(pane: Pane) -> dict[str, str]:
     """Names and values for the table of what happened: peaks rounded up, the rest down."""
-    gap = float(facts.daylight.max())
-    longest = max((spell.end - spell.start for spell in facts.spells), default=0.0)
+    outcome = pane.outcome
+    longest, gap = outcome.longest_spell_s, outcome.most_daylight_m
     tells = {
-        "slope": show_threshold(pane.slope),
-        "stability": facts.stability.replace("_", " "),
-        "progress": facts.progress.replace("_", " "),
-        "why": facts.why,
-        "largest roll to the slope": peak_roll(pane, facts),
-        "least balance angle": least_balance(pane, facts),
+        "slope": show_slope(pane.slope) if pane.table is None else "",
+        **table_slopes(pane),
+        "stability": told(outcome.stability, STABILITY),
+        "progress": told(outcome.progress, PROGRESS),
+        "why": outcome.why,
+        # of one that went over the roll is counted to 60 deg, which says nothing
+        "largest roll to the slope": "past 60 deg" if pane.over else peak(outcome.peak_roll_deg),
+        "least balance angle": least(outcome.least_balance_angle_deg),
         "longest with a wheel up": f"{round_to(longest, 1, 'up'):.1f} s" if longest else "none",
         "most daylight under a wheel": show(gap, "length", rounding="up") if gap else "none",
     }
     return {name: value for name, value in tells.items() if value}
 
 
-def peak_roll(pane: Pane, facts: Facts) -> str:
-    """Of one that went over the roll is counted to 60 deg, which says nothing."""
-    if pane.over is not None:
-        return "past 60 deg"
-    return show_angle(radians(facts.peak_roll), "up")
+def table_slopes(pane: Pane) -> dict[str, str]:
+    """Slopes of a tilt table at which something began, rounded down; none of a course."""
+    names = ("first lift at", "on the axle stop at", "goes over at")
+    slopes = pane.table or (0.0, 0.0, 0.0)
+    return {n: show_threshold(slope) for n, slope in zip(names, slopes, strict=True) if slope}
 
 
-def least_balance(pane: Pane, facts: Facts) -> str:
-    """The least angle by which it would still have to turn."""
-    return least(pane.outcome.least_balance_angle_deg)
+def told(name: str | None, words: dict[str, str]) -> str:
+    """A fact with what it means; empty for none."""
+    return "" if name is None else f"{name.replace('_', ' ')}: {words[name]}"
 
 
 def bands(pane: Pane, facts: Facts) -> list[dict[str, Any]]:
     """[s] during which a wheel is up, for the traces."""
-    words = words_of_film()
     return [
         {
-            "wheel": spell.wheel,
-            "from": spell.start,
-            "to": spell.end,
-            "text": f"{wheel_word(pane, spell.wheel, words)} up"
+            "wheel": WHEELS.index(spell.wheel),
+            "from": spell.start_s,
+            "to": spell.end_s,
+            "text": f"{wheel_of(pane, spell.wheel)} up"
             + (", still up at the end" if spell.still_up else ""),
         }
         for spell in facts.spells

@@ -48,7 +48,7 @@ function readable(run, number, tables) {
   if (!run.drawn) return { ...run, number };
   const traces = {};
   for (const [name, table] of Object.entries(run.traces)) {
-    traces[name] = table === null ? null : tables[table];
+    traces[name] = tables[table];
   }
   return { ...run, ...traces, number, rows: new Rows(traces.times.values) };
 }

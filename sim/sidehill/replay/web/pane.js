@@ -1,6 +1,8 @@
 // One run's pane: its badges, what is to be said now, its gauges.
 import { LevelGauge, LoadGauge } from "./gauges.js";
 
+const GRAVEST = 3; // grade of a machine that goes over
+
 export class Pane {
   constructor(element, run) {
     this.element = element;
@@ -11,7 +13,7 @@ export class Pane {
     this.gaps = new Float64Array(4);
     if (!run.drawn) {
       element.classList.add("absent");
-      this.state.textContent = "Nothing is known of this run: it could not be drawn.";
+      this.state.textContent = run.said;
       return;
     }
     this.states = [...run.states].sort((a, b) => b.grade - a.grade);
@@ -35,15 +37,16 @@ export class Pane {
     this.levelGauge.show(run.rows.value(run.level), this.loads.some((load) => load <= 0));
     const text = this.said(time);
     if (this.state.textContent !== text) this.state.textContent = text;
+    this.state.classList.toggle("over", this.grade === GRAVEST);
   }
 
   /** What is to be said at a time: all of the gravest that hold. */
   said(time) {
     let text = "";
-    let grade = 0;
+    this.grade = 0;
     for (const state of this.states) {
-      if (time < state.from || time > state.to || state.grade < grade) continue;
-      grade = state.grade;
+      if (time < state.from || time > state.to || state.grade < this.grade) continue;
+      this.grade = state.grade;
       text += text ? `; ${state.text}` : state.text;
     }
     return text;

@@ -12,8 +12,7 @@ export class Traces {
     this.charts = [
       this.angles(host, "Roll to the slope", "roll", up, []),
       this.angles(host, "Front axle to the body", "pin", near, this.stops()),
-      ...(this.runs.every((run) => run.balance)
-        ? [this.angles(host, "Balance angle", "balance", down, [])] : []),
+      this.angles(host, "Balance angle", "balance", down, []),
       ...this.runs.map((run) => this.loads(host, run)),
     ];
     for (const chart of this.charts) listen(chart, seek);
