@@ -5,8 +5,8 @@ from typing import Any
 # the beginning of a test's name, and what is made
 TOGETHER = {
     "tests/crosscheck/test_published.py": "published values",
-    "tests/cli/test_commands.py::test_the_examples_of_crosschecks": "published values",
-    "tests/cli/test_commands.py::test_the_examples_of_films": "short run",
+    "tests/cli/test_examples.py::test_the_examples_of_crosschecks": "published values",
+    "tests/cli/test_examples.py::test_the_examples_of_films": "short run",
     "tests/cli/test_demo.py": "quick demo",
     "tests/cli/test_map.py": "swept studies",
     "tests/sweep/test_shipped_studies.py": "swept studies",

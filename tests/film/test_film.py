@@ -145,12 +145,12 @@ def test_as_many_titles_as_records_and_no_more_than_four(
     [
         (lambda r: without(r, "bucket_x_m"), 'column "bucket_x_m"'),
         (lambda r: without(r, "load_rear_left_n"), 'column "load_rear_left_n"'),
-        (lambda r: without(r, "t_s"), "nothing to film"),
+        (lambda r: without(r, "t_s"), 'column "t_s"'),
         (lambda r: with_meta(r, urdf="<robot/>"), "nothing to draw"),
         (lambda r: with_meta(r, urdf=r.meta["urdf"].replace('"chassis"', '"hull"')),
          'no link "chassis"'),
         (lambda r: replace(r, meta={k: v for k, v in r.meta.items() if k != "urdf"}), "no urdf"),
-        (lambda r: replace(r, columns={k: v[:1] for k, v in r.columns.items()}), "nothing to film"),
+        (lambda r: replace(r, columns={k: v[:1] for k, v in r.columns.items()}), "1 rows"),
         (lambda r: replace(r, columns=r.columns | {"t_s": r.columns["t_s"] * 0.0}), "time order"),
         (lambda r: replace(r, columns=r.columns | {"chassis_x_m": r.columns["t_s"] * np.nan}),
          "not finite"),
@@ -158,7 +158,7 @@ def test_as_many_titles_as_records_and_no_more_than_four(
     ],
 )  # fmt: skip
 def test_a_record_that_cannot_be_drawn(record: Record, change: Change, told: str) -> None:
-    with pytest.raises(InputError, match=r"record|URDF|got as far as driving") as error:
+    with pytest.raises(InputError, match=r"record|URDF") as error:
         still([change(record)], ["x"])
     assert told in str(error.value)
 

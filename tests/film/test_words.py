@@ -53,7 +53,7 @@ def test_a_film_without_a_caption_says_slope_and_caution() -> None:
 
 def test_words_of_one_s_own_stand_before_slope_and_caution() -> None:
     assert captions("ground.slope=12.8 deg", own="spring course") == (
-        "spring course; slope 12.8 deg (22 %): a model compares; it does not permit"
+        "spring course; slope 12.8 deg (23 %): a model compares; it does not permit"
     )
 
 

@@ -64,7 +64,7 @@ def test_moments_and_bands_are_where_the_columns_have_them(
     assert pin[row] >= np.degrees(run.pane.swing) - 0.11
     assert (pin[: row - 1][rows[: row - 1, 2:].any(axis=1)] < np.degrees(run.pane.swing)).all()
     tones = [badge["tone"] for badge in telling.badges(run.facts.outcome)]
-    assert telling.GOOD not in tones and tones[0] == telling.ALARM
+    assert telling.GOOD not in tones and tones[0] == telling.AMBER
 
 
 def test_one_that_goes_over() -> None:

@@ -13,7 +13,6 @@ from sidehill.film.recorded import Recorded, look_up, name_of
 from sidehill.film.render.camera import Camera, Extent, Stand, aim
 from sidehill.film.render.scene import Scene, build_scene
 from sidehill.film.render.shapes import Array
-from sidehill.film.take import FEWEST
 from sidehill.run.outcome import Outcome
 
 
@@ -55,9 +54,9 @@ def build_pane(record: Recorded, title: str) -> Pane:
     machine = ("case", "machine")
     outfit = look_up(record, "case", "outfit")
     swing = outfit.get("front_axle_swing") or look_up(record, *machine, "front_axle", "swing")
-    rows = len(record.columns.get("t_s", ()))
     table = table_slopes(record)
-    nothing = (outcome.stability is None and table is None) or rows < FEWEST
+    unknown = outcome.stability is None and table is None
+    nothing = unknown or all(len(values) == 0 for values in record.columns.values())
     scene = None if nothing else build_scene(record)
     wheelbase = float(look_up(record, *machine, "body", "wheelbase"))
     return Pane(
