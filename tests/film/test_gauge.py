@@ -17,9 +17,9 @@ TOUCHING = 0.10  # [m]
 
 
 def fallen(downhill: str) -> Record:
-    outfit: dict[str, object] = {"bucket_load": "250 kg", "bucket_height": "full"}
-    changes = [f"ground.downhill={downhill}", "ground.slope=8 deg"]
-    case: Case = case_of("bramble", "bank-stone", changes, outfit)
+    outfit: dict[str, object] = {"bucket_load": "250 kg"}
+    changes = [f"ground.downhill={downhill}", "ground.slope=20 deg"]
+    case: Case = case_of("bramble", "raise-on-bank", changes, outfit)
     return simulate(case, "compiled")
 
 

@@ -68,7 +68,7 @@ def show_of(
     [
         ((480, 270), 2, "bucket high, spacers of 76 mm on each side, half filled", None, "title"),
         ((270, 480), 2, "a", "words " * 19, "caption"),
-        ((480, 270), 4, "bucket high, wider", "words " * 19, "caption"),
+        ((480, 270), 4, "bucket high, wider", "WORDS " * 19, "caption"),
     ],
 )
 def test_what_does_not_fit_is_refused(
@@ -79,8 +79,11 @@ def test_what_does_not_fit_is_refused(
     assert told in str(error.value)
 
 
-@pytest.mark.parametrize("size", [WIDE, UPRIGHT, (480, 270), (270, 480), (720, 720)])
-@pytest.mark.parametrize("count", [1, 2, 4])
+FRAMES = [(size, n) for size in (WIDE, UPRIGHT, (480, 270), (270, 480)) for n in (1, 2, 4)]
+FRAMES += [((720, 720), 1), ((720, 720), 2)]  # the cards of four are refused there
+
+
+@pytest.mark.parametrize(("size", "count"), FRAMES)
 def test_every_usual_frame_has_room(size: tuple[int, int], count: int) -> None:
     show = show_of(size, count)
     assert draw_frame(show, show.moments[0]).size == size

@@ -34,8 +34,8 @@ def scaled(frame: Size, size: float) -> int:
 
 
 def is_tall(frame: Size) -> bool:
-    """Whether a frame is higher than it is wide."""
-    return frame[1] > frame[0]
+    """Whether a frame is no wider than high; a square one is."""
+    return frame[1] >= frame[0]
 
 
 def bar_box(frame: Size) -> Box:
