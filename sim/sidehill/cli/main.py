@@ -7,6 +7,7 @@ import typer
 from sidehill.cli import (
     crosscheck,
     demo,
+    desk,
     drive,
     film,
     limit,
@@ -39,6 +40,7 @@ COMMANDS = (
     replay,
     sheet,
     demo,
+    desk,
 )
 
 app = typer.Typer(
