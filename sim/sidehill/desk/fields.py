@@ -9,6 +9,7 @@ from pydantic.fields import FieldInfo
 
 from sidehill.files.fields import Quantity
 from sidehill.files.problems import note_of
+from sidehill.files.units import round_to, to_si
 from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
 
@@ -138,8 +139,8 @@ class Dial:
 _MM = ("mm", "in")
 _KG = ("kg", "lb")
 DIALS = (
-    Dial("rear_spacer", "rear spacers", "a side", _MM, ((0, 150, 2), (0, 6, 0.25))),
-    Dial("front_spacer", "front spacers", "a side", _MM, ((0, 150, 2), (0, 6, 0.25))),
+    Dial("rear_spacer", "rear spacers, a side", "", _MM, ((0, 150, 2), (0, 6, 0.25))),
+    Dial("front_spacer", "front spacers, a side", "", _MM, ((0, 150, 2), (0, 6, 0.25))),
     Dial("rear_fill", "rear tyres filled", "75 %: level with the valve at 12 o'clock", ("%", "%"),
          ((0, 75, 5), (0, 75, 5))),
     Dial("rear_ballast", "rear box", "", _KG, ((0, 500, 10), (0, 1000, 25))),
@@ -169,6 +170,18 @@ def choices_of(path: str, machine: Machine | None) -> tuple[str, ...]:
         "rops": ("up", "folded"),
     }
     return found[path]
+
+
+_US = {"length": ("in", 1), "mass": ("lb", 0), "pressure": ("psi", 0)}
+
+
+def in_units(text: str, path: str, us: bool) -> str:
+    """A copied value as somebody with a tape in inches would write it; else as it is written."""
+    kind = dimension(path)
+    if not us or kind not in _US:
+        return text
+    unit, decimals = _US[kind]
+    return f"{round_to(to_si(text, kind) / to_si(f'1 {unit}', kind), decimals):g} {unit}"
 
 
 def as_text(value: Any) -> str:

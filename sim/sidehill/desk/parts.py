@@ -45,13 +45,15 @@ def tractor_form(state: State, question: Question) -> str:
 
 def hints(state: State, question: Question) -> dict[str, str]:
     """What stands in each field of the tractor while nothing is typed there."""
-    data = question.tractor.data
-    found = {}
+    data, found = question.tractor.data, {}
     for path in fields.OF_A_TRACTOR:
         table, _, name = path.rpartition(".")
         inside = data.get(table, {}) if table else data
-        if isinstance(inside, Mapping) and name in inside and not isinstance(inside[name], list):
-            found[path] = fields.as_text(inside[name])
+        value = inside.get(name) if isinstance(inside, Mapping) else None
+        if path in (fields.LOADER, fields.ROPS):
+            found[path] = "no" if value is None else "yes"
+        elif value is not None and not isinstance(value, list):
+            found[path] = fields.in_units(fields.as_text(value), path, question.us)
     return found
 
 
@@ -145,8 +147,8 @@ class _Wish:
         self.us = us
 
 
-def option_form(state: State, question: Question, place: int) -> str:
-    """The controls of one option, by its place from 0."""
+def option_form(state: State, question: Question, place: int, told: str) -> str:
+    """The controls of one option, by its place from 0, around what is known of it."""
     us = question.us
     return part(
         "option",
@@ -161,6 +163,7 @@ def option_form(state: State, question: Question, place: int) -> str:
         most_of=_most_of(question.tractor.machine),
         count=len(state["options"]),
         most=MOST_OPTIONS,
+        told=told,
     )
 
 
@@ -175,8 +178,10 @@ def options_form(state: State, question: Question, look: Look) -> str:
     return part(
         "options",
         state=state,
-        forms=[option_form(state, question, place) for place in range(count)],
-        cards=[option_told(question, place, look) for place in range(count)],
+        forms=[
+            option_form(state, question, place, option_told(question, place, look))
+            for place in range(count)
+        ],
         free=free_told(question, look),
     )
 

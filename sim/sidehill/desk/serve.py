@@ -51,17 +51,21 @@ def serve(folder: Path, port: int, ready: Callable[[str], None]) -> None:
         InputError: the folder or the port cannot be had.
     """
     with held(folder) as own, listening(port) as sock:
-        port, token = sock.getsockname()[1], secrets.token_urlsafe(32)
-        desk = Desk(own.resolve())
-        config = uvicorn.Config(
-            build(desk, port, token),
-            log_level="critical",
-            access_log=False,
-            server_header=False,
-            ws="none",
-            timeout_graceful_shutdown=_LEAVING,
-        )
-        _Server(config, desk, lambda: ready(f"http://{HERE}:{port}/?token={token}")).run([sock])
+        server_of(Desk(own.resolve()), sock, ready).run([sock])
+
+
+def server_of(desk: Desk, sock: socket.socket, ready: Callable[[str], None]) -> uvicorn.Server:
+    """The server of a desk on a socket, with a token of its own; `ready` is told the address."""
+    port, token = sock.getsockname()[1], secrets.token_urlsafe(32)
+    config = uvicorn.Config(
+        build(desk, port, token),
+        log_level="critical",
+        access_log=False,
+        server_header=False,
+        ws="none",
+        timeout_graceful_shutdown=_LEAVING,
+    )
+    return _Server(config, desk, lambda: ready(f"http://{HERE}:{port}/?token={token}"))
 
 
 def listening(port: int) -> socket.socket:

@@ -118,11 +118,11 @@ def patterns() -> Markup:
     """The hatches that all strips refer to: defined once in the page."""
     drawn = []
     for light, ink in (("", "#333538"), ("-light", "#ffffff")):
-        lines = f'stroke="{ink}" stroke-width="1.2" fill="none"'
+        lines = f'stroke="{ink}" stroke-width=".8" fill="none"'
         drawn += [
-            _pattern(f"hatch-across{light}", f'<path d="M-1 1l2-2M0 8l8-8M7 9l2-2" {lines}/>'),
-            _pattern(f"hatch-start{light}", f'<circle cx="4" cy="4" r="2.2" {lines}/>'),
-            _pattern(f"hatch-unknown{light}", f'<path d="M0 8l8-8M0 0l8 8" {lines}/>'),
+            _pattern(f"hatch-across{light}", f'<path d="M-1 1l2-2M0 5l5-5M4 6l2-2" {lines}/>'),
+            _pattern(f"hatch-start{light}", f'<circle cx="2.5" cy="2.5" r="1.5" {lines}/>'),
+            _pattern(f"hatch-unknown{light}", f'<path d="M0 5l5-5M0 0l5 5" {lines}/>'),
         ]
     return Markup(
         '<svg class="patterns" width="0" height="0" aria-hidden="true" focusable="false"><defs>'
@@ -132,7 +132,7 @@ def patterns() -> Markup:
 
 def _pattern(name: str, inside: str) -> str:
     return (
-        f'<pattern id="{name}" width="8" height="8" patternUnits="userSpaceOnUse">{inside}'
+        f'<pattern id="{name}" width="5" height="5" patternUnits="userSpaceOnUse">{inside}'
         "</pattern>"
     )
 

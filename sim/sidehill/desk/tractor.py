@@ -91,7 +91,11 @@ def _own(name: str, typed: Mapping[str, str]) -> Tractor:
 
 
 def _missing(typed: Mapping[str, str]) -> tuple[fields.Field, ...]:
-    return tuple(item for item in fields.WANTED if item.path not in typed)
+    """What an answer still needs; with a loader, whether it was on the scales too."""
+    wanted = [item.path for item in fields.WANTED]
+    if typed.get(fields.LOADER) == "yes":
+        wanted.append(fields.LOADER_ON)
+    return tuple(fields.BY_PATH[path] for path in wanted if path not in typed)
 
 
 def _in_file(typed: Mapping[str, str]) -> dict[str, Any]:
