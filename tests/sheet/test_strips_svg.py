@@ -38,7 +38,9 @@ def test_the_worse_engine_and_the_worse_neighbour_are_drawn(one: Facts, other: F
     ):
         shade, hatch = at(strip, 2.0)
         assert shade == FACES[worse].fill
-        assert bool(hatch) == (not got_there and (worse != "overturned" or NO_START in (one, other)))
+        assert bool(hatch) == (
+            not got_there and (worse != "overturned" or NO_START in (one, other))
+        )
 
 
 def test_what_is_not_known_in_either_engine_is_crossed() -> None:
