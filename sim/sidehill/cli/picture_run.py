@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import get_args
 
+from sidehill.advice.warnings import case_warnings
 from sidehill.case import Case
 from sidehill.cli.progress import progress
 from sidehill.files.errors import InputError
@@ -27,6 +28,11 @@ class Drawn:
     case: Case
     survey: Survey
     file: Path
+
+    @property
+    def warnings(self) -> tuple[str, ...]:
+        """What a person must be told of the machine on that ground."""
+        return case_warnings(self.case)
 
 
 def run(
