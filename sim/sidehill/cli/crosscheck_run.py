@@ -77,8 +77,7 @@ class Found:
         if self.ladder is None:
             return []
         subject = self.ladder.subject
-        parts = (self.ladder.scenario, subject.machine, subject.outfit)
-        return [text for part in parts for text in defaults_used(part)]
+        return defaults_used(self.ladder.scenario, subject.machine, subject.outfit)
 
     def to_dict(self) -> dict[str, Any]:
         """Plain values for programs."""

@@ -242,5 +242,4 @@ def notes(demo: Demo) -> list[str]:
 def defaults(demo: Demo) -> list[str]:
     """Fields of machine, scenario and the first option's outfit that were left to a default."""
     study = demo.study
-    parts = (study.scenario, study.machine, study.options[0].outfit)
-    return [text for part in parts for text in defaults_used(part)]
+    return defaults_used(study.scenario, study.machine, study.options[0].outfit)

@@ -31,8 +31,7 @@ class Job:
     @property
     def defaults(self) -> list[str]:
         """Every field left to a default."""
-        parts = (self.case.scenario, self.case.machine, self.case.outfit)
-        return [text for part in parts for text in defaults_used(part)]
+        return defaults_used(self.case.scenario, self.case.machine, self.case.outfit)
 
     def to_dict(self) -> dict[str, Any]:
         """What every JSON answer tells of it."""

@@ -22,8 +22,7 @@ def tell(out: Console, drawn: Drawn) -> None:
 
 def defaults(drawn: Drawn) -> list[str]:
     """Every field left to a default."""
-    parts = (drawn.case.scenario, drawn.case.machine, drawn.case.outfit)
-    return [text for part in parts for text in defaults_used(part)]
+    return defaults_used(drawn.case.scenario, drawn.case.machine, drawn.case.outfit)
 
 
 def data(drawn: Drawn) -> dict[str, Any]:

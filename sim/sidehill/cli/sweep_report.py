@@ -70,8 +70,7 @@ def tell(out: Console, found: Found) -> None:
     for line in _engine_lines(counts):
         out.print(line)
     out.print(f"wrote {found.results.file}, its columns explained in {COLUMNS}")
-    parts = (study.scenario, study.machine, study.options[0].outfit)
-    defaults = [text for part in parts for text in defaults_used(part)]
+    defaults = defaults_used(study.scenario, study.machine, study.options[0].outfit)
     console.close(out, warnings(found), found.results.notes, defaults)
 
 
