@@ -2,13 +2,18 @@
 
 import hashlib
 import json
+from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field
-from typing import Any
+from typing import Any, TypeVar
 
+from sidehill.files.spec import Spec, build
+from sidehill.files.toml import Document
 from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
 from sidehill.physics import PHYSICS_VERSION
 from sidehill.scenario.file import Scenario
+
+_M = TypeVar("_M", bound=Spec)
 
 
 @dataclass(frozen=True)
@@ -36,6 +41,24 @@ class Case:
             "scenario": self.scenario.model_dump(mode="json"),
             "settings": asdict(self.settings),
         }
+
+    @classmethod
+    def from_resolved(cls, plain: Mapping[str, Any]) -> "Case":
+        """The case of what `resolved` gave, as a record holds it.
+
+        Raises:
+            InputError: a value that the models do not take, as of another version.
+        """
+
+        def model(kind: type[_M], name: str) -> _M:
+            return build(kind, Document(name, plain[name]), si=True)
+
+        return cls(
+            model(Machine, "machine"),
+            model(Scenario, "scenario"),
+            model(Outfit, "outfit"),
+            Settings(**plain["settings"]),
+        )
 
     def key(self) -> str:
         """Hash of the whole case and of the physics, 16 hex digits."""

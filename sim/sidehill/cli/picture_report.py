@@ -17,7 +17,7 @@ def tell(out: Console, drawn: Drawn) -> None:
     seen = drawn.survey
     out.print(f"{seen.scenario.title}: {seen.scenario.teaches}")
     out.print(f"wrote {drawn.file}")
-    console.close(out, seen.fitted.warnings, seen.notes, defaults(drawn))
+    console.close(out, drawn.warnings, seen.notes, defaults(drawn))
 
 
 def defaults(drawn: Drawn) -> list[str]:

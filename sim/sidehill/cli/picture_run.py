@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from sidehill.advice.warnings import case_warnings
 from sidehill.case import Case
 from sidehill.cli.progress import progress
 from sidehill.files.whole import ready_file, write_file
@@ -24,6 +25,11 @@ class Drawn:
     case: Case
     survey: Survey
     file: Path
+
+    @property
+    def warnings(self) -> tuple[str, ...]:
+        """What a person must be told of the machine on that ground."""
+        return case_warnings(self.case)
 
 
 def run(
