@@ -2,21 +2,25 @@
 
 import hashlib
 import json
-from dataclasses import asdict, dataclass, field
-from typing import Any
+from dataclasses import dataclass, field
+from typing import Annotated, Any
 
+from pydantic import Field
+
+from sidehill.files.fields import Quantity
+from sidehill.files.spec import Spec
 from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
 from sidehill.physics import PHYSICS_VERSION
 from sidehill.scenario.file import Scenario
 
 
-@dataclass(frozen=True)
-class Settings:
+class Settings(Spec):
     """How finely the tyre is modelled; changed only to see what a simplification costs."""
 
-    discs: int = 5  # thin discs per wheel
-    lateral_ratio: float | None = None  # overrides both tyres' own
+    discs: Annotated[int, Field(strict=True, ge=1, le=101)] = 5  # thin discs per wheel
+    # overrides both tyres' own
+    lateral_ratio: Annotated[float, Quantity("ratio", "0.01", "1000")] | None = None
 
 
 @dataclass(frozen=True)
@@ -34,7 +38,7 @@ class Case:
             "machine": self.machine.model_dump(mode="json"),
             "outfit": self.outfit.model_dump(mode="json"),
             "scenario": self.scenario.model_dump(mode="json"),
-            "settings": asdict(self.settings),
+            "settings": self.settings.model_dump(mode="json"),
         }
 
     def key(self) -> str:

@@ -67,9 +67,7 @@ def test_changes_from_python_are_taken_and_checked(changes: dict[str, Any]) -> N
     assert changed.with_values({"weighed.cg_height": "0.60 m"}) == load_machine("bramble")
     assert changed.file == "bramble"
     for bad in (-3.0, "-3 m", "0.65", "3 kg"):
-        with pytest.raises(
-            InputError, match=r"weighed\.cg_height = .*allowed: a length from 0.2 m"
-        ):
+        with pytest.raises(InputError, match=r"weighed\.cg_height = .*allowed: a length from"):
             load_machine("bramble", weighed={"cg_height": bad})
     with pytest.raises(InputError, match='did you mean "cg_height"'):
         load_machine("bramble", weighed={"cg_hight": 0.6})
