@@ -9,6 +9,7 @@ from desk.conftest import OWN
 from sidehill.advice.loaded import Worked
 from sidehill.advice.price import price
 from sidehill.desk import fields
+from sidehill.desk.desk import Desk
 from sidehill.desk.state import first_state, put
 from sidehill.desk.tractor import Tractor, read_tractor
 from sidehill.files.library import shipped
@@ -121,3 +122,22 @@ def test_a_bare_number_is_refused_with_the_units_that_are_taken() -> None:
 def test_two_figures_that_contradict_each_other_are_told_beside_one_of_them() -> None:
     found = read(OWN | {"body.wheelbase": "0.8 m"})
     assert "tyres would touch" in found.problems["body.wheelbase"]
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+def test_whatever_is_typed_the_page_can_be_written(units: str, quiet: Desk) -> None:
+    """Half-typed, nonsense, out of range, in every field of every place, one after the other."""
+    quiet.searches.end()
+    odd = ["1", "12 bananas", "-3 in", "1e999 kg", "%", "\N{SNOWMAN}", "0 mm", "1:0"]
+    paths = [f"tractor/own/{path}" for path in sorted(fields.OF_A_TRACTOR)]
+    paths += [f"bank/typed/{path}" for path in sorted(fields.OF_A_BANK)]
+    paths += [f"options/1/typed/{path}" for path in sorted(fields.OF_AN_OPTION)]
+    quiet.change([("units", units)], False)
+    for number, path in enumerate(paths):
+        quiet.change([(path, odd[number % len(odd)])], False)
+        assert quiet.question.study is None
+    assert quiet.everything()["parts"]
+    assert len(quiet.everything()["problems"]) > 60
+    for path in paths:
+        quiet.change([(path, "")], False)
+    assert not quiet.everything()["problems"]

@@ -1,7 +1,7 @@
 """What the page says of one way: on this bank, on other slopes, standing still, what it costs."""
 
 from dataclasses import dataclass
-from math import degrees, isfinite, radians
+from math import degrees, isfinite
 from typing import Any
 
 from markupsafe import Markup
@@ -17,7 +17,6 @@ from sidehill.files.errors import InputError
 from sidehill.files.units import show_slope, show_threshold
 from sidehill.sheet.cells import least
 from sidehill.sheet.costs import cost_words
-from sidehill.sheet.rows import short_reach
 from sidehill.sheet.signs import Sign, sign_of
 from sidehill.strip.strip import Strip
 from sidehill.strip.words import island_words
@@ -34,7 +33,6 @@ class Card:
     happens: str
     strip: Markup
     reach: str
-    reach_cells: tuple[str, str]  # wheels stay down to, one only hops to
     seen: str  # what the scan may hide
     lift_off: str
     overturn: str
@@ -63,7 +61,7 @@ def option_card(question: Question, study: Study, place: int, found: Found | Non
         "costs": tuple(cost_words(figures.costs, question.us, place == 0)),
         "new": figures.new,
         "already": figures.already if place == 0 else (),
-        "warnings": figures.warnings if place == 0 else figures.costs.new[len(figures.new) :],
+        "warnings": figures.warned if place == 0 else figures.warned_too,
     }
     return _card(str(place + 1), way.name, case, found, figures.lift_off, standing)
 
@@ -94,7 +92,6 @@ def _card(
         happens=told,
         strip=strip_svg(known, asked, tick, number),
         reach=_reach(known, look),
-        reach_cells=short_reach(look.reach) if known.strip is not None else ("", ""),
         seen="" if known.strip is None else island_words(known.strip),
         runs=tuple(_runs(asked, known)),
         spoken=f"{name}: {'being computed' if sign is None else f'{sign.words}, {told}'}",
@@ -140,8 +137,3 @@ def _ends(strip: Strip) -> list[float]:
 
 def _run(strip: Strip, value: float) -> tuple[str, str]:
     return repr(degrees(value)), f"{show_slope(value)}: {spot_words(strip.at(value))}"
-
-
-def slope_at(text: str) -> float:
-    """[rad] of a value that the page gives back."""
-    return radians(float(text))

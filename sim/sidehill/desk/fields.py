@@ -7,6 +7,7 @@ from typing import Any, Literal, get_args, get_origin
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
+from sidehill.files.errors import InputError
 from sidehill.files.fields import Quantity
 from sidehill.files.problems import note_of
 from sidehill.files.units import round_to, to_si
@@ -176,12 +177,16 @@ _US = {"length": ("in", 1), "mass": ("lb", 0), "pressure": ("psi", 0)}
 
 
 def in_units(text: str, path: str, us: bool) -> str:
-    """A copied value as somebody with a tape in inches would write it; else as it is written."""
+    """A value as somebody with a tape in inches would write it; else as it is written."""
     kind = dimension(path)
     if not us or kind not in _US:
         return text
     unit, decimals = _US[kind]
-    return f"{round_to(to_si(text, kind) / to_si(f'1 {unit}', kind), decimals):g} {unit}"
+    try:
+        value = to_si(text, kind) / to_si(f"1 {unit}", kind)
+    except InputError:  # typed, and no such quantity yet
+        return text
+    return f"{round_to(value, decimals):g} {unit}"
 
 
 def as_text(value: Any) -> str:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from functools import lru_cache
-from math import degrees, isfinite, nan, radians
+from math import nan, radians
 
 import numpy as np
 
@@ -11,9 +11,8 @@ from sidehill.advice.fit import Fit, check_fit
 from sidehill.advice.loaded import Worked
 from sidehill.advice.price import Price, price
 from sidehill.advice.site import Site
-from sidehill.advice.warnings import site_of
+from sidehill.advice.warnings import beside_ratings, site_of
 from sidehill.advice.width import tyre_width
-from sidehill.files.units import show_threshold
 from sidehill.machine.build import fit
 from sidehill.machine.file import Machine
 from sidehill.machine.fitted import Fitted
@@ -38,12 +37,8 @@ class Figures:
     costs: Costs
     already: tuple[str, ...]  # past a rating or rule as the first option has it
     new: tuple[str, ...]  # past one that the first option keeps to
-    warnings: tuple[str, ...]
-
-    @property
-    def spoken(self) -> str:
-        """For those who hear the page."""
-        return f"standing still, a wheel lifts at {show_threshold(self.lift_off)}"
+    warned: tuple[str, ...]  # besides, of the first option
+    warned_too: tuple[str, ...]  # besides, of another kind, with this one
 
 
 def figures_of(study: Study, outfit: Outfit) -> Figures:
@@ -60,7 +55,7 @@ def figures_of(study: Study, outfit: Outfit) -> Figures:
     prices = {name: one[0] for name, one in judged.items()}
     told = apart(
         {name: (*prices[name].findings, *one[1].findings) for name, one in judged.items()},
-        {name: one[2].warnings for name, one in judged.items()},
+        {name: one[3] for name, one in judged.items()},
         _DELIVERED,
     )
     own, before = judged[_OPTION][2], judged[_DELIVERED][2]
@@ -85,17 +80,20 @@ def figures_of(study: Study, outfit: Outfit) -> Figures:
         costs=costs,
         already=tuple(past_words(finding) for finding in told.already),
         new=new_lines(told, [_OPTION]),
-        warnings=own.warnings,
+        warned=told.warned,
+        warned_too=told.warned_too[_OPTION],
     )
 
 
 @lru_cache(maxsize=64)
 def _judged(
     machine: Machine, outfit: Outfit, first: Outfit, site: Site
-) -> tuple[Price, Fit, Fitted]:
-    """An outfit's price, fit and parts; the first option's are asked for again and again."""
+) -> tuple[Price, Fit, Fitted, tuple[str, ...]]:
+    """An outfit's price, fit, parts and warnings; the first option's are asked for often."""
     found = price(machine, Worked(outfit), Worked(first), site)
-    return found, check_fit(machine, outfit, site), fit(machine, outfit, site.downhill)
+    fitted = fit(machine, outfit, site.downhill)
+    warned = beside_ratings(machine, outfit, site.downhill)
+    return found, check_fit(machine, outfit, site), fitted, warned
 
 
 def _slopes(subject: Subject) -> tuple[float, float, str]:
@@ -121,8 +119,3 @@ def _tyre_use(found: Price) -> float:
 def _hub(found: Price, end: str) -> float:
     most = found.heaviest_bearing(end, "static")
     return nan if most is None or most.ratio is None else most.ratio
-
-
-def in_degrees(angle: float) -> float | None:
-    """For programs; None: not computed."""
-    return degrees(angle) if isfinite(angle) else None

@@ -13,6 +13,7 @@ from sidehill.caution import CAUTION, IN_SHORT, NOT_MODELLED
 from sidehill.desk import fields, strip_svg
 from sidehill.files.errors import InputError
 from sidehill.files.units import to_si
+from sidehill.sheet import strips_svg
 
 PAGES = Path(__file__).parent / "pages"
 _BEFORE_UNIT = re.compile(r"(?<=\d) (?=[^\s(\[])|(?<=ft|bf) (?=lbf|ft)")
@@ -45,8 +46,8 @@ def _environment() -> Environment:
         "not_modelled": ", ".join(NOT_MODELLED),
         "fields": fields,
         "axis": strip_svg.axis(),
-        "patterns": strip_svg.patterns(),
-        "legend": strip_svg.legend(),
+        "patterns": strips_svg.pattern(),
+        "legend": strips_svg.legend(),
         "value_of": _value_of,
     }
     return made

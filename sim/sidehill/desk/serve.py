@@ -3,6 +3,7 @@
 import secrets
 import socket
 import sys
+import traceback
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from pathlib import Path
@@ -28,6 +29,8 @@ def build(desk: Desk, port: int, token: str) -> Guard:
 
     async def refused(_: Request, error: Exception) -> Response:
         status = error.status_code if isinstance(error, HTTPException) else 500
+        if status == 500:
+            traceback.print_exception(error, file=sys.stderr)
         words = {404: "there is no such page here", 405: "it cannot be asked for like that"}
         return refusal(status, words.get(status, "a fault of our own; nothing was changed"))
 
