@@ -3,6 +3,7 @@
 import json
 import os
 import re
+import shlex
 import signal
 import subprocess
 import sys
@@ -12,11 +13,14 @@ import httpx
 from cli.runner import SIM
 from desk.conftest import quiet_folder
 
+from sidehill.cli.desk import EXAMPLES
+
 
 def test_it_tells_its_address_and_a_stop_loses_nothing(tmp_path: Path) -> None:
-    folder = quiet_folder(tmp_path / "desk")
+    example = shlex.split(EXAMPLES[1])
+    folder = quiet_folder(tmp_path / example[example.index("--folder") + 1])
     process = subprocess.Popen(
-        [sys.executable, "-m", "sidehill", "desk", "--no-open", "--folder", str(folder)],
+        [sys.executable, "-m", *example], cwd=tmp_path,
         stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
         env={**os.environ, "PYTHONPATH": str(SIM)},
     )  # fmt: skip

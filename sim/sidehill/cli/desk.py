@@ -7,7 +7,7 @@ import typer
 
 from sidehill.cli import console
 
-EXAMPLES = ("sidehill desk", "sidehill desk --folder my-customer --port 8090 --no-open")
+EXAMPLES = ("sidehill desk", "sidehill desk --folder my-customer --no-open")
 
 
 def command(

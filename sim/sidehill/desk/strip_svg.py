@@ -33,7 +33,8 @@ def strip_svg(found: Found, asked: float, lift_off: float | None, number: str) -
     if lift_off is not None and degrees(lift_off) < WIDE / 10:
         lines += _line(degrees(lift_off), 13, "lift")
     return Markup(
-        f'<svg class="strip" viewBox="0 0 {WIDE} {HIGH:g}" role="img" aria-label="{escape(alt)}">'
+        f'<svg class="strip" viewBox="0 0 {WIDE + 10} {HIGH:g}" role="img" '
+        f'aria-label="{escape(alt)}">'
         f'<rect class="frame" x="10" y="4" width="340" height="{HIGH - 8:g}"/>'
         f"{drawn}{lines}{''.join(_cells(spots, number))}</svg>"
     )
@@ -78,7 +79,9 @@ def spot_words(spot: Spot) -> str:
 def axis() -> Markup:
     """Degrees under a strip."""
     ticks = "".join(
-        f'<path d="M{10 * at} 0v5" class="tick"/><text x="{10 * at}" y="17">{at}°</text>'
+        f'<path d="M{10 * at} 0v4" class="tick"/><text x="{10 * at}" y="13">{at}°</text>'
         for at in (5, 10, 15, 20, 25, 30, 35)
     )
-    return Markup(f'<svg class="axis" viewBox="0 0 {WIDE} 20" aria-hidden="true">{ticks}</svg>')
+    return Markup(
+        f'<svg class="axis" viewBox="0 0 {WIDE + 10} 15" aria-hidden="true">{ticks}</svg>'
+    )
