@@ -53,7 +53,10 @@ def page(chromium: Any, place: tuple[Desk, str]) -> Iterator[Any]:
     opened_page = context.new_page()
     opened_page.set_default_timeout(PATIENCE)
     complaints: list[str] = []
-    opened_page.on("console", lambda message: complaints.append(message.text))
+    opened_page.on(
+        "console",
+        lambda message: "WebGL" in message.text or complaints.append(message.text),
+    )
     opened_page.on("pageerror", lambda error: complaints.append(str(error)))
     opened_page.goto(place[1], wait_until="domcontentloaded")
     yield opened_page

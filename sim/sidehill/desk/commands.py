@@ -34,7 +34,7 @@ def sheet_line(quick: bool, us: bool) -> str:
 
 def film_line(names: Sequence[str]) -> str:
     """The film of some options."""
-    return shlex.join(["sidehill", "film", STUDY, "-o", FILM, *_chosen(names)])
+    return shlex.join(["sidehill", "film", STUDY, "--out", FILM, *_chosen(names)])
 
 
 def replay_line(names: Sequence[str]) -> str:

@@ -43,6 +43,7 @@ class Desk:
         self.guessed = ""
         self._keys: dict[str, list[str]] = {}  # of cases -> ways that they are
         self._told_at: OrderedDict[str, float] = OrderedDict()
+        self._is_moving = False  # a slider: no search until it is let go
         self._want(0)
         self.guesser.give(self.question)
 
@@ -59,6 +60,8 @@ class Desk:
     def everything(self) -> Answer:
         """All parts of the page."""
         with self.lock:
+            if self._is_moving:  # the page that moved it was left
+                self._want(0)
             own, question = self.state, self.question
             places = {
                 "tractor": parts.tractor_form(own, question),
@@ -87,6 +90,7 @@ class Desk:
             moved = _moved(changes)
             if live and moved:
                 self.searches.want([])  # what it looks for is not asked any more
+                self._is_moving = True
                 return self._moving(moved)
             self._settle(max(moved - 1, 0), by)
             anew = any(path in _REMAKES for path, _ in changes)
@@ -182,6 +186,7 @@ class Desk:
 
     def _want(self, first: int) -> None:
         """Look for all ways, that of the option moved last before the others."""
+        self._is_moving = False
         ways = self._ways()
         ways.sort(key=lambda way: way[0] != str(first + 1))
         keys = self.searches.want([case for _, case in ways])

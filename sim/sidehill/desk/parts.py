@@ -124,27 +124,10 @@ def bank_told(question: Question) -> str:
         "bank_told",
         slope=slope,
         slope_words="" if slope is None else slope_words(slope),
-        words="" if study is None else words_of(study, question.us),
+        words="" if study is None else bank_words(study, question.us),
         key="" if first is None else first.key(),
         other=[w for path, w in question.bank.problems.items() if path not in fields.OF_A_BANK],
     )
-
-
-def words_of(study: Study, us: bool) -> str:
-    """What is to be driven, as page one of the sheet says it."""
-    return bank_words(_Asked(study, us))  # type: ignore[arg-type]
-
-
-class _Asked:
-    """As much of a sheet's findings as its words on the bank need."""
-
-    def __init__(self, study: Study, us: bool) -> None:
-        self.study, self.wish = study, _Wish(us)
-
-
-class _Wish:
-    def __init__(self, us: bool) -> None:
-        self.us = us
 
 
 def option_form(state: State, question: Question, place: int, told: str) -> str:

@@ -18,6 +18,11 @@ KEPT = 4
 BANK = "bank"  # in place of a slope: the run on the bank asked about
 ENGINE = "compiled"  # that strips are scanned in
 _SAME = 1e-9  # [rad]
+SHEET_POLICY = (
+    "default-src 'none'; style-src 'unsafe-inline'; img-src data:; media-src 'self' data:; "
+    "base-uri 'none'; form-action 'none'; frame-ancestors 'self'"
+)
+_SCRIPTS = re.compile(r"script-src ((?:'sha256-[A-Za-z0-9+/=]+' ?)+)")
 _POLICY = re.compile(r'http-equiv="Content-Security-Policy" content="([^"]+)"')
 
 
@@ -76,7 +81,11 @@ def beside(case: Case, other: Case) -> Case:
 
 
 def policy_of(page: str) -> str:
-    """The policy that a replay carries, which names the hashes of its own scripts."""
+    """What a page that was made may load and run: a replay's own policy, which names the hashes
+    of its scripts; of a sheet its style, and the scripts of a replay that stands in it."""
     found = _POLICY.search(page)
-    assert found is not None, "a replay without a policy"
-    return f"{html.unescape(found[1])}; frame-ancestors 'self'"
+    if found is not None:
+        return f"{html.unescape(found[1])}; frame-ancestors 'self'"
+    inside = _SCRIPTS.search(html.unescape(html.unescape(page)))
+    scripts = "" if inside is None else f"script-src {inside[1]}; "
+    return f"{scripts}{SHEET_POLICY}"

@@ -7,6 +7,7 @@ from typing import Any
 
 from sidehill.desk import fields
 from sidehill.desk.copied import copy_of
+from sidehill.desk.names import inside
 from sidehill.desk.state import FILE, OWN, SHIPPED, State
 from sidehill.files import toml
 from sidehill.files.errors import InputError
@@ -50,16 +51,16 @@ def read_tractor(state: State, folder: Path) -> Tractor:
             path = find("machine", name)
             return Tractor(load_machine(name), data=toml.read(path).data)
         if kind == FILE:
-            return _from_file(folder / tractor["opened"], tractor["opened"], tractor[FILE])
+            return _from_file(folder, tractor["opened"], tractor[FILE])
         return _own(name, tractor[OWN])
     except InputError as error:
         return Tractor(None, {_WHOLE: str(error)})
 
 
-def _from_file(path: Path, name: str, typed: Mapping[str, str]) -> Tractor:
+def _from_file(folder: Path, name: str, typed: Mapping[str, str]) -> Tractor:
     if not name:
         raise InputError("no file is open; open one, or choose a shipped tractor")
-    document = toml.put(toml.read(path), _in_file(typed))
+    document = toml.put(toml.read(inside(folder, name)), _in_file(typed))
     machine, problems = checked(Machine, document)
     return Tractor(
         None if machine is None else machine.from_file(name), _by_field(problems), document.data
