@@ -36,11 +36,16 @@ def tractor_form(state: State, question: Question) -> str:
         state=state,
         kind=kind,
         kinds=(SHIPPED, OWN, FILE),
-        machines=[(name, f"{m.name}: {m.summary}") for name, m in machines],
+        machines=[(name, _class_words(m, question.us)) for name, m in machines],
         hints=hints(state, question),
         units={path: units_of(fields.dimension(path)) for path in fields.OF_A_TRACTOR},
         told=tractor_told(state, question),
     )
+
+
+def _class_words(machine: Machine, us: bool) -> str:
+    """A shipped machine in a list: what it is, and how heavy."""
+    return f"{machine.name}, {show(machine.weighed.mass, 'mass', us=us)}: {machine.summary}"
 
 
 def hints(state: State, question: Question) -> dict[str, str]:
@@ -105,6 +110,7 @@ def bank_form(state: State, question: Question) -> str:
     }
     feature = (data.get("feature") or [{}])[0]
     given |= {f"feature.{name}": fields.as_text(value) for name, value in feature.items()}
+    given = {path: fields.in_units(text, path, question.us) for path, text in given.items()}
     return part(
         "bank",
         state=state,
