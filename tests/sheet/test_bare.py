@@ -1,6 +1,5 @@
 """A machine that lacks much, names that are markup, the left side downhill, a study with [vary]."""
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -14,8 +13,8 @@ from sidehill.machine.outfit import Outfit
 from sidehill.sheet.make import Sheet, make_sheet
 from sidehill.sheet.standing import standing
 from sidehill.sheet.wish import Wish
-from sidehill.study.study import Option, Study
-from sidehill.study.vary import Vary
+from sidehill.study.make import make_study
+from sidehill.study.study import Study
 
 EVIL = '<script>alert("x")</script> $\\frac$ &amp;'
 LACKING = ("limits", "attachment", "ballast", "rops", "loader")
@@ -35,14 +34,12 @@ def bare() -> Machine:
 
 @pytest.fixture(scope="module")
 def evil(study: Study) -> Study:
-    options = (Option(EVIL, Outfit()), Option("=1+1", Outfit(rear_spacer="76 mm")))
-    return replace(
-        study,
+    return make_study(
+        bare(),
+        study.scenario.with_values({"ground.downhill": "left"}),
+        {EVIL: Outfit(), "=1+1": Outfit(rear_spacer="76 mm")},
+        vary={"ground.slope": ["5 deg", "6 deg"]},
         title=EVIL,
-        machine=bare(),
-        scenario=study.scenario.with_values({"ground.downhill": "left"}),
-        options=options,
-        vary={"ground.slope": Vary.model_validate(["5 deg", "6 deg"])},
     )
 
 
