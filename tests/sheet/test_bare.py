@@ -50,7 +50,7 @@ def evil(study: Study) -> Study:
 def sheets(evil: Study, tmp_path_factory: pytest.TempPathFactory) -> tuple[Sheet, Sheet]:
     """The same sheet twice, of the same limits: runs that are made, and runs that are read."""
     folder: Path = tmp_path_factory.mktemp("bare")
-    wish = Wish(folder / "records", quick=True, film="none", us=True)
+    wish = Wish(folder / "records", quick=True, film="none", replay="none", us=True)
     first = make_sheet(evil, folder / "bare.html", wish)
     return first, make_sheet(evil, folder / "bare.html", wish, looks=first.found.looks)
 
