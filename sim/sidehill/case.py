@@ -3,9 +3,12 @@
 import hashlib
 import json
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field
-from typing import Any, TypeVar
+from dataclasses import dataclass, field
+from typing import Annotated, Any, TypeVar
 
+from pydantic import Field
+
+from sidehill.files.fields import Quantity
 from sidehill.files.spec import Spec, build
 from sidehill.files.toml import Document
 from sidehill.machine.file import Machine
@@ -16,12 +19,12 @@ from sidehill.scenario.file import Scenario
 _M = TypeVar("_M", bound=Spec)
 
 
-@dataclass(frozen=True)
-class Settings:
+class Settings(Spec):
     """How finely the tyre is modelled; changed only to see what a simplification costs."""
 
-    discs: int = 5  # thin discs per wheel
-    lateral_ratio: float | None = None  # overrides both tyres' own
+    discs: Annotated[int, Field(strict=True, ge=1, le=101)] = 5  # thin discs per wheel
+    # overrides both tyres' own
+    lateral_ratio: Annotated[float, Quantity("ratio", "0.01", "1000")] | None = None
 
 
 @dataclass(frozen=True)
@@ -39,7 +42,7 @@ class Case:
             "machine": self.machine.model_dump(mode="json"),
             "outfit": self.outfit.model_dump(mode="json"),
             "scenario": self.scenario.model_dump(mode="json"),
-            "settings": asdict(self.settings),
+            "settings": self.settings.model_dump(mode="json"),
         }
 
     @classmethod
@@ -57,7 +60,7 @@ class Case:
             model(Machine, "machine"),
             model(Scenario, "scenario"),
             model(Outfit, "outfit"),
-            Settings(**plain["settings"]),
+            model(Settings, "settings"),
         )
 
     def key(self) -> str:

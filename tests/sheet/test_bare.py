@@ -14,8 +14,8 @@ from sidehill.machine.outfit import Outfit
 from sidehill.sheet.make import Sheet, make_sheet
 from sidehill.sheet.standing import standing
 from sidehill.sheet.wish import Wish
-from sidehill.study.plan import Vary
 from sidehill.study.study import Option, Study
+from sidehill.study.vary import Vary
 
 EVIL = '<script>alert("x")</script> $\\frac$ &amp;'
 LACKING = ("limits", "attachment", "ballast", "rops", "loader")

@@ -60,7 +60,7 @@ def warnings(found: Found) -> list[str]:
 def tell(out: Console, found: Found) -> None:
     """Print it."""
     meta = found.results.meta
-    place = f"{meta['machine']['name']}, {meta['scenario']['title']}"
+    place = f"{found.results.machine_words}, {meta['scenario']['title']}"
     out.print(f"{meta['title']}: {place}, engine {meta['asked']['engine']}", style="bold")
     out.print(f"{len(found.table):,} cases; one of each kind, for --trace:")
     names = pairs(found.table)

@@ -24,6 +24,7 @@ def data(found: Found) -> dict[str, Any]:
         "columns": str(results.folder / COLUMNS),
         "cases": results.meta["count"],
         "computed_now": now.done,
+        "known_before": now.known,
         **summary(found),
         "notes": list(results.notes),
     }
@@ -55,7 +56,7 @@ def warnings(found: Found) -> list[str]:
 def tell(out: Console, found: Found) -> None:
     """Print it."""
     study, counts = found.study, summary(found)
-    place = f"{study.machine.name}, {study.scenario.title}, engine {counts['engine']}"
+    place = f"{study.machine_words}, {study.scenario.title}, engine {counts['engine']}"
     out.print(f"{study.title}: {place}", style="bold")
     known = f"{found.results.meta['count']:,} cases, {found.progress.done:,} of them computed now"
     out.print(known)

@@ -13,7 +13,9 @@ from pydantic_core import CoreSchema, core_schema
 from sidehill.files.errors import InputError
 from sidehill.files.units import DIMENSIONS, to_si
 
-SI = "si"  # key of the validation context: bare numbers are SI already
+# key of the validation context: bare numbers are SI already. Built in Python there is no context,
+# and a number is SI as everywhere in Python; a file's document always has one.
+SI = "si"
 _ROUND_OFF = 1e-9  # of a limit that was converted from other units
 
 
@@ -60,7 +62,7 @@ class Quantity:
         if isinstance(value, str) and value in self.words:
             return self.words[value]
         try:
-            number = self._number(value, bool((info.context or {}).get(SI)))
+            number = self._number(value, info.context is None or bool(info.context.get(SI)))
         except InputError as error:
             raise ValueError(f"{error}; allowed: {self.allowed}") from None
         low, high = self._range

@@ -24,6 +24,14 @@ class Spec(BaseModel):
         """Fields that have no bearing as the others stand."""
         return frozenset()
 
+    def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Self:
+        """A copy, what is changed of it checked: see `with_values`.
+
+        Raises:
+            InputError: unknown field, or a value that is not allowed.
+        """
+        return self.with_values(update) if update else super().model_copy(deep=deep)
+
     def with_values(self, values: Mapping[str, Any]) -> Self:
         """A checked copy with dotted fields changed, as {"weighed.cg_height": 0.61}.
 
@@ -36,6 +44,18 @@ class Spec(BaseModel):
         opened = _opened(self, [path.split(".") for path in values])
         document = toml.Document(type(self).__name__.lower(), opened)
         return build(type(self), toml.put(document, values), si=True)
+
+
+def flattened(changes: Mapping[str, Any]) -> dict[str, Any]:
+    """Changes with tables of their own as dotted fields: {"weighed": {"cg_height": 0.6}} becomes
+    {"weighed.cg_height": 0.6}."""
+    found: dict[str, Any] = {}
+    for name, value in changes.items():
+        if isinstance(value, Mapping):
+            found |= {f"{name}.{inner}": item for inner, item in flattened(value).items()}
+        else:
+            found[name] = value
+    return found
 
 
 def _opened(spec: Spec, paths: list[list[str]]) -> dict[str, Any]:

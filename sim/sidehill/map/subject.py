@@ -26,7 +26,8 @@ class Subject:
         fixed = [
             named(self.table[column], self.table[column].iloc[0]) for column in self.varied.fixed
         ]
-        place = ", ".join((meta["machine"]["name"], meta["scenario"]["title"], *fixed))
+        machines = self.results.machine_words
+        place = ", ".join((machines, meta["scenario"]["title"], *fixed))
         return f"{meta['title']}\n{place}"
 
 

@@ -16,9 +16,11 @@ from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import Scenario
 from sidehill.study.field import VariedField
-from sidehill.study.plan import Find, Vary
+from sidehill.study.plan import Find
 from sidehill.study.study import Option, Study
-from sidehill.sweep.folder import PLAN, TABLE, read_about
+from sidehill.study.vary import Vary
+from sidehill.sweep.folder import read_about
+from sidehill.sweep.table import PLAN, TABLE
 
 
 @dataclass(frozen=True)
@@ -35,8 +37,17 @@ class Results:
         return self.folder / TABLE
 
     def table(self, columns: Sequence[str] | None = None) -> pd.DataFrame:
-        """The table, read; of a long one rather the columns that are asked of it."""
+        """The table, read; of a long one rather the columns that are asked of it.
+
+        Counts are whole numbers and truths are truths, also where one is missing.
+        """
         return pd.read_parquet(self.file, columns=columns)
+
+    @property
+    def machine_words(self) -> str:
+        """The machine, or those that vary, by name."""
+        several = [machine["name"] for machine in self.meta["machines"].values()]
+        return ", ".join(several) or str(self.meta["machine"]["name"])
 
     @property
     def columns(self) -> tuple[str, ...]:
@@ -71,6 +82,10 @@ class Results:
             find=self.find,
             file=self.meta["file"],
             fields=self.fields,
+            machines={
+                name: build(Machine, Document(name, machine), si=True)
+                for name, machine in self.meta["machines"].items()
+            },
         )
 
     def case(self, row: Mapping[str, Any]) -> Case:
