@@ -2,17 +2,21 @@
 
 import hashlib
 import json
+from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Annotated, Any
+from typing import Annotated, Any, TypeVar
 
 from pydantic import Field
 
 from sidehill.files.fields import Quantity
-from sidehill.files.spec import Spec
+from sidehill.files.spec import Spec, build
+from sidehill.files.toml import Document
 from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
 from sidehill.physics import PHYSICS_VERSION
 from sidehill.scenario.file import Scenario
+
+_M = TypeVar("_M", bound=Spec)
 
 
 class Settings(Spec):
@@ -40,6 +44,24 @@ class Case:
             "scenario": self.scenario.model_dump(mode="json"),
             "settings": self.settings.model_dump(mode="json"),
         }
+
+    @classmethod
+    def from_resolved(cls, plain: Mapping[str, Any]) -> "Case":
+        """The case of what `resolved` gave, as a record holds it.
+
+        Raises:
+            InputError: a value that the models do not take, as of another version.
+        """
+
+        def model(kind: type[_M], name: str) -> _M:
+            return build(kind, Document(name, plain[name]), si=True)
+
+        return cls(
+            model(Machine, "machine"),
+            model(Scenario, "scenario"),
+            model(Outfit, "outfit"),
+            model(Settings, "settings"),
+        )
 
     def key(self) -> str:
         """Hash of the whole case and of the physics, 16 hex digits."""

@@ -47,9 +47,9 @@ def command(
     wish = replay_run.Wish(note, "ghosts" if ghosts else "side")
     data = replay_run.make(what, titles, options, changes, engine, file, wish)
     if as_json:
-        console.emit(data)
+        console.emit(data, data["warnings"])
         return
     screen = console.out()
     screen.print(", ".join(data["titles"]))
     screen.print(f"wrote {data['file']} ({data['bytes'] / 1e6:.2f} MB); open it in a browser")
-    console.close(screen, (), (), ())
+    console.close(screen, data["warnings"], (), ())

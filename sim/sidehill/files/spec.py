@@ -118,18 +118,22 @@ def build(model: type[SpecT], document: toml.Document, *, si: bool = False) -> S
         raise InputError(explain(error, model, document)) from None
 
 
-def defaults_used(spec: Spec, prefix: str = "") -> tuple[str, ...]:
+def defaults_used(*specs: Spec) -> list[str]:
     """The fields left to a default that has a bearing, as "run.step = 0.001 s"."""
+    return [text for spec in specs for text in _defaults_in(spec, "")]
+
+
+def _defaults_in(spec: Spec, prefix: str) -> list[str]:
     found: list[str] = []
     for name, known in type(spec).model_fields.items():
         if name in spec.moot:
             continue
         value = getattr(spec, name)
         for place, table in _tables(name, value):
-            found += defaults_used(table, f"{prefix}{place}.")
+            found += _defaults_in(table, f"{prefix}{place}.")
         if name not in spec.model_fields_set and _is_plain(value):
             found.append(f"{prefix}{name} = {_with_unit(value, known)}")
-    return tuple(found)
+    return found
 
 
 def _tables(name: str, value: Any) -> list[tuple[str, Spec]]:

@@ -63,7 +63,7 @@ def draw_fragility(subject: Subject, picture: Fragility, kind: Kind) -> Drawn:
     unit = find.varied.suffix
     lines = tuple(
         f"{row['of']}, {row['event']}: {row['share']:.0%} of the draws are good up to at most "
-        + (f"{row[f'quantile_{unit}']:.2f} {find.varied.unit}" if not row["note"] else row["note"])
+        + (row["note"] or find.varied.show(find.varied.to_si(row[f"quantile_{unit}"]), "down"))
         for row in data["limits"].to_dict("records")
         if row["share"] in (0.05, 0.5)
     )

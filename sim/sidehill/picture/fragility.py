@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from math import ceil
+from textwrap import fill
 
 import pandas as pd
 from matplotlib.axes import Axes
@@ -13,7 +14,8 @@ from sidehill.picture.quantity import quantity
 from sidehill.picture.style import Kind, footnote, image, look
 from sidehill.strip.words import EVENT_WORDS
 
-_PANE, _FOOT, _ACROSS = (3.6, 2.9), 1.25, 3  # [in]; panes side by side
+_PANE, _FOOT, _ACROSS = (3.6, 2.9), 0.75, 3  # [in]; panes side by side
+_LETTERS = 10.5  # of the title in an inch
 _DASHES = {"not_started": (0, (1, 1.2))}
 
 
@@ -36,12 +38,13 @@ def fragility_picture(
         for axes in spread[:, 0]:
             axes.set_ylabel("share of the draws [%]")
         spread[0, 0].set_ylim(-2.0, 102.0)
-        figure.suptitle(title, fontweight="bold", parse_math=False)
+        lines = (fill(line, int(_LETTERS * size[0])) for line in title.splitlines())
+        figure.suptitle("\n".join(lines), fontweight="bold", fontsize=9.5, parse_math=False)
         figure.tight_layout(rect=(0.0, _FOOT / size[1], 1.0, 1.0))
         handles, labels = spread[0, 0].get_legend_handles_labels()
         figure.legend(
             handles, labels, loc="lower center", ncols=2 if size[0] < 7.0 else 3,
-            bbox_to_anchor=(0.5, 0.42 / size[1]),
+            bbox_to_anchor=(0.5, 0.36 / size[1]),
         )  # fmt: skip
         footnote(
             figure,
@@ -53,6 +56,7 @@ def fragility_picture(
 
 
 def _draw(axes: Axes, table: pd.DataFrame, events: Sequence[str]) -> None:
+    # what is known of a value holds down to the one before: the worse of the two
     column = str(table.columns[0])
     shown = quantity(column, table[column].to_numpy())
     for event in events:
@@ -62,7 +66,7 @@ def _draw(axes: Axes, table: pd.DataFrame, events: Sequence[str]) -> None:
         most, least = 100.0 * part["most"].to_numpy(), 100.0 * part["least"].to_numpy()
         axes.fill_between(
             x, 100.0 * part["low"].to_numpy(), 100.0 * part["high"].to_numpy(), color=ink,
-            alpha=0.12, lw=0.0,
+            alpha=0.12, lw=0.0, step="pre",
         )  # fmt: skip
-        axes.fill_between(x, least, most, color=ink, alpha=0.25, lw=0.0)
+        axes.fill_between(x, least, most, color=ink, alpha=0.25, lw=0.0, step="pre")
         axes.plot(x, most, color=ink, lw=1.7, ls=_DASHES.get(event, "-"), label=EVENT_WORDS[event])

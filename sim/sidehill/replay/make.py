@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any, Literal
 
+from sidehill.advice.told import records_warnings
 from sidehill.files.errors import InputError
 from sidehill.files.whole import ready_file, write_file
 from sidehill.film.pane import Pane, build_pane, extent_of
@@ -180,7 +181,7 @@ def foot(records: Sequence[Recorded], titles: Sequence[str], command: str) -> li
         for r in records
     )
     rows += [(f"numbers of {name}", source) for name, source in machines]
-    for kind in ("warning", "note"):
-        told = dict.fromkeys(text for r in records for text in r.meta.get(f"{kind}s", ()))
-        rows += [(kind, text) for text in told]
-    return rows
+    warned = records_warnings([look_up(record, "case") for record in records], titles)
+    rows += [("warning", text) for text in warned]
+    notes = dict.fromkeys(text for record in records for text in record.meta.get("notes", ()))
+    return rows + [("note", text) for text in notes]

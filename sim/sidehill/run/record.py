@@ -81,6 +81,7 @@ def simulate(
 def build_record(case: Case, track: Track) -> Record:
     """The record of a finished run."""
     rows, flat = track.written(), track.flat
+    rows = rows[np.isfinite(rows["quaternion"]).all(axis=1)]  # past bad numbers there is no pose
     columns = {"t_s": rows["t_s"].copy()}
     columns |= _poses(flat, rows)
     for name in ("roll_slope", "pitch_slope", "roll_horizon", "slope", "steer"):
