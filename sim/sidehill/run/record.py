@@ -5,11 +5,13 @@ import json
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from html import escape
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import Any
 
 import numpy as np
+import pandas as pd
 import pyarrow as pa
 import pyarrow.parquet as pq
 from scipy.spatial.transform import Rotation
@@ -35,7 +37,7 @@ _UNREADABLE = (
 _SAVED_VERSIONS = ("sidehill", "numpy", "numba", *PACKAGES)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Record:
     """Columns over time, each (n,) and named with its unit, and what they came from."""
 
@@ -56,6 +58,27 @@ class Record:
     def outcome(self) -> Outcome:
         """What is read off it: the two facts, peaks, angles, spells."""
         return read(self.state, self.numbers)
+
+    def to_pandas(self) -> pd.DataFrame:
+        """The columns as a frame, a row a moment, by `t_s`."""
+        return pd.DataFrame(self.columns).set_index("t_s")
+
+    def __repr__(self) -> str:
+        case = self.meta["case"]
+        what = f"{case['machine']['name']}, {case['scenario']['title']}"
+        return f"Record({what}, {self.meta['engine']}: {self.outcome.why})"
+
+    def _repr_html_(self) -> str:
+        """Its case and outcome as a table, for a notebook."""
+        case, told = self.meta["case"], self.outcome.to_dict()
+        rows = {
+            "machine": case["machine"]["name"],
+            "scenario": case["scenario"]["title"],
+            "engine": self.meta["engine"],
+            "key": self.meta["key"],
+        } | {name: value for name, value in told.items() if not isinstance(value, list | dict)}
+        cells = (f"<tr><th>{escape(k)}</th><td>{escape(str(v))}</td></tr>" for k, v in rows.items())
+        return f"<table>{''.join(cells)}</table>"
 
     @property
     def step(self) -> float:

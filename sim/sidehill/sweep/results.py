@@ -23,7 +23,7 @@ from sidehill.sweep.folder import read_about
 from sidehill.sweep.table import PLAN, TABLE
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Results:
     """A finished sweep; `pandas.read_parquet(results.file)` is its table."""
 
@@ -48,6 +48,14 @@ class Results:
         """The machine, or those that vary, by name."""
         several = [machine["name"] for machine in self.meta["machines"].values()]
         return ", ".join(several) or str(self.meta["machine"]["name"])
+
+    def __repr__(self) -> str:
+        return f"Results({self.meta['title']}, {self.meta['count']:,} cases, {self.folder})"
+
+    def to_pandas(self, option: str | None = None) -> pd.DataFrame:
+        """The table, or its rows of one option."""
+        table = self.table()
+        return table if option is None else table[table["option"] == option].reset_index(drop=True)
 
     @property
     def columns(self) -> tuple[str, ...]:
