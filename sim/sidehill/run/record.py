@@ -25,9 +25,10 @@ from sidehill.kernels.layout import CASE, PIN, STATE, Records, Vector
 from sidehill.machine.linkage import WHEELS
 from sidehill.physics import PHYSICS_VERSION
 from sidehill.run import Track, run
+from sidehill.run.columns import told
 from sidehill.run.outcome import Outcome, read
 
-FORMAT = 3
+FORMAT = 4
 _KEY = b"sidehill"
 _SEAL = "sha256"  # of the rest of the record, in its own metadata
 _UNREADABLE = (
@@ -109,11 +110,16 @@ def build_record(case: Case, track: Track) -> Record:
     columns |= _poses(flat, rows)
     for name in ("roll_slope", "pitch_slope", "roll_horizon", "slope", "steer"):
         columns[f"{name}_deg"] = np.degrees(rows[name])
+    columns["roll_rate_deg_s"] = np.degrees(rows["roll_rate"])
     columns["pin_deg"] = np.degrees(rows["joint"][:, PIN])
     columns["drive_torque_nm"] = rows["drive_torque"].copy()
+    ahead = Rotation.from_quat(rows["quaternion"]).apply([1.0, 0.0, 0.0])
+    columns["speed_m_s"] = np.sum(rows["velocity"] * ahead, axis=1)
     columns["path_m"], columns["off_path_m"] = rows["path"].copy(), rows["off_path"].copy()
     for i, wheel in enumerate(WHEELS):
         columns[f"load_{wheel}_n"] = rows["load"][:, i].copy()
+        columns[f"force_forward_{wheel}_n"] = rows["tangential"][:, i, 0].copy()
+        columns[f"force_left_{wheel}_n"] = rows["tangential"][:, i, 1].copy()
         columns[f"slip_{wheel}"] = rows["slip"][:, i].copy()
         columns[f"daylight_{wheel}_m"] = rows["gap"][:, i].copy()
     columns["balance_angle_deg"] = np.degrees(rows["balance"])
@@ -175,7 +181,11 @@ def save_record(record: Record, path: Path) -> None:
         SidehillError: the place cannot be written.
     """
     meta = json.dumps(record.meta | {_SEAL: seal(record.columns, record.meta)}, sort_keys=True)
-    table = pa.table(record.columns).replace_schema_metadata({_KEY: meta.encode()})
+    form = pa.schema(
+        [pa.field(name, pa.float64(), metadata=told(name)) for name in record.columns],
+        {_KEY: meta.encode()},
+    )
+    table = pa.table(record.columns, schema=form)
     with writing(path) as file:
         pq.write_table(table, file)
 
