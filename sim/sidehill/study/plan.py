@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from typing import Annotated, Any, Self
 
-from pydantic import Field, field_validator, model_validator
+from pydantic import Field, WithJsonSchema, field_validator, model_validator
 
 from sidehill.files.errors import InputError
 from sidehill.files.fields import FieldError, Text
@@ -17,6 +17,9 @@ from sidehill.study.vary import Vary
 
 RANGE = ("low", "high", "scan", "tolerance")  # of a [find] table
 
+# one event, or several
+_EVENT = {"enum": list(ALL_EVENTS)}
+_EVENTS = {"anyOf": [_EVENT, {"type": "array", "items": _EVENT, "minItems": 1}]}
 Quoted = Annotated[str, Text(40)]  # a quantity whose dimension another field decides
 
 
@@ -36,7 +39,7 @@ class Find(Spec):
 
     of: Annotated[str, Text(40)] = "slope"
     feature: Annotated[int, Field(strict=True, ge=1, le=1000)] = 1  # whose height is looked at
-    until: tuple[str, ...] = ("lifted",)
+    until: Annotated[tuple[str, ...], WithJsonSchema(_EVENTS)] = ("lifted",)
     low: Quoted | None = None
     high: Quoted | None = None
     scan: Quoted | None = None
