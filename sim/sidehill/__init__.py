@@ -40,7 +40,9 @@ if TYPE_CHECKING:
     from sidehill.statics.report import TipReport, tip
     from sidehill.strip.limits import Limit
     from sidehill.strip.strip import Strip, take_strip
+    from sidehill.study.draw import shapley_orders
     from sidehill.study.make import make_study
+    from sidehill.study.sample import Sample
     from sidehill.study.strips import strips_of
     from sidehill.study.study import Study, load_study
     from sidehill.sweep.compare import compare
@@ -73,7 +75,9 @@ _HOMES: dict[str, tuple[str, ...]] = {
     "statics.report": ("TipReport", "tip"),
     "strip.limits": ("Limit",),
     "strip.strip": ("Strip", "take_strip"),
+    "study.draw": ("shapley_orders",),
     "study.make": ("make_study",),
+    "study.sample": ("Sample",),
     "study.strips": ("strips_of",),
     "study.study": ("Study", "load_study"),
     "sweep.compare": ("compare",),
@@ -101,6 +105,7 @@ __all__ = [
     "Probability",
     "Record",
     "Results",
+    "Sample",
     "Scenario",
     "Sensitivity",
     "Settings",
@@ -133,6 +138,7 @@ __all__ = [
     "save_record",
     "sensitivity",
     "shapley",
+    "shapley_orders",
     "simulate",
     "strips_of",
     "take_strip",

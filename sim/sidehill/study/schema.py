@@ -4,11 +4,12 @@ from typing import Any
 
 from sidehill.files.errors import InputError
 from sidehill.files.schema import schema_of
+from sidehill.files.spec import Spec
 from sidehill.machine.file import Machine
 from sidehill.scenario.file import Scenario
 from sidehill.study.plan import StudyFile
 
-MODELS = {"machine": Machine, "scenario": Scenario, "study": StudyFile}
+MODELS: dict[str, type[Spec]] = {"machine": Machine, "scenario": Scenario, "study": StudyFile}
 
 
 def json_schema(kind: str) -> dict[str, Any]:

@@ -17,9 +17,11 @@ from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import Scenario
 from sidehill.study.field import VariedField
 from sidehill.study.plan import Find
+from sidehill.study.sample import Sample
 from sidehill.study.study import Option, Study
 from sidehill.study.vary import Vary
 from sidehill.sweep.folder import read_about
+from sidehill.sweep.measure import independent
 from sidehill.sweep.table import PLAN, TABLE
 
 
@@ -58,6 +60,16 @@ class Results:
         return table if option is None else table[table["option"] == option].reset_index(drop=True)
 
     @property
+    def sample(self) -> Sample:
+        """How it was drawn."""
+        return build(Sample, self._document("sample"))
+
+    def drawn(self, option: str | None = None) -> pd.DataFrame:
+        """The rows that are drawn independently: of a design for indices only the two samples
+        that the others are mixed from."""
+        return independent(self.to_pandas(option), self.meta["sample"], len(self.fields))
+
+    @property
     def columns(self) -> tuple[str, ...]:
         """Names of the table's columns."""
         return tuple(pq.read_schema(self.file).names)
@@ -71,7 +83,7 @@ class Results:
     @property
     def find(self) -> Find | None:
         """The strips that were taken."""
-        return build(Find, self._document("find")) if self.meta["find"] else None
+        return build(Find, self._document("find"), si=True) if self.meta["find"] else None
 
     @property
     def study(self) -> Study:
