@@ -26,6 +26,9 @@ class Scenario(FileSpec):
     loader: Lifting | None = None
     run: Run = Field(default_factory=Run)
 
+    def __repr__(self) -> str:
+        return f"Scenario({self.title}: {self.teaches})"
+
     @property
     def moot(self) -> frozenset[str]:
         """Fields that have no bearing as the others stand."""
