@@ -4,8 +4,6 @@ from collections.abc import Callable, Mapping
 from math import degrees
 from typing import Any
 
-from sidehill.advice.free import Free, free_changes
-from sidehill.case import Case
 from sidehill.desk import bank, fields
 from sidehill.desk.bank import slope_words
 from sidehill.desk.card import Card, free_card, option_card
@@ -15,6 +13,7 @@ from sidehill.desk.render import as_id, part, units_of
 from sidehill.desk.save import machine_name
 from sidehill.desk.search import Found
 from sidehill.desk.state import FILE, MOST_OPTIONS, OWN, SHIPPED, State
+from sidehill.desk.ways import case_of, free_of
 from sidehill.files.errors import InputError
 from sidehill.files.library import shipped
 from sidehill.files.units import show
@@ -22,7 +21,6 @@ from sidehill.machine.build import fit
 from sidehill.machine.file import Machine, load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.sheet.bank import bank_words
-from sidehill.study.study import Study
 
 Look = Callable[[Any], Found | None]  # of a case
 
@@ -202,16 +200,6 @@ def _waits(question: Question, place: int) -> list[str]:
     if question.study is None:
         return ["Waits for what is marked in the places before, or in the first option."]
     return []
-
-
-def case_of(study: Study, outfit: Outfit) -> Case:
-    """The case of an outfit on the study's bank."""
-    return Case(study.machine, study.scenario, outfit)
-
-
-def free_of(question: Question) -> tuple[Free, ...]:
-    """What costs nothing, beside the first option."""
-    return () if question.study is None else free_changes(question.study, question.us)
 
 
 def free_told(question: Question, look: Look) -> str:
