@@ -186,7 +186,7 @@ def test_a_cell_of_a_strip_opens_the_replay_of_that_run_beside_another(
     page.locator("#viewer-frame").wait_for(state="visible")
     inside = page.frame_locator("#viewer-frame")
     inside.locator("h2 .name").nth(1).wait_for()
-    assert page.locator("#h-viewer").inner_text().startswith("Replay: as it stands beside ")
+    eventually(lambda: " beside " in page.locator("#h-viewer").inner_text())
     eventually(lambda: "Reading the runs" not in inside.locator("#told").inner_text())
     slope = f"{float(value):.1f} deg"
     assert slope in inside.locator("body").inner_text()
