@@ -27,7 +27,7 @@ class Settings(Spec):
     lateral_ratio: Annotated[float, Quantity("ratio", "0.01", "1000")] | None = None
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Case:
     """One run, frozen. Two cases with equal content have the same key."""
 
@@ -35,6 +35,9 @@ class Case:
     scenario: Scenario
     outfit: Outfit = field(default_factory=Outfit)
     settings: Settings = field(default_factory=Settings)
+
+    def __repr__(self) -> str:
+        return f"Case({self.machine.name}, {self.scenario.title}, {self.outfit!r}, {self.key()})"
 
     def resolved(self) -> dict[str, Any]:
         """Every value that decides the run, plain SI."""

@@ -66,10 +66,12 @@ def run(wanted: Wanted) -> Found:
             results, *asked, option=wanted.option, traces=wanted.traces, kind=kind, say=say
         )
     folder = results.folder if place is None else place
-    files = [
-        write_file(folder if folder.suffix in KINDS else folder / f"{one.name}.{kind}", one.content)
-        for one in drawn
-    ]
+    files = []
+    for one in drawn:
+        picture = folder if folder.suffix in KINDS else folder / f"{one.name}.{kind}"
+        files.append(write_file(picture, one.content))
+        for name, content in one.csv(picture.stem).items():
+            write_file(picture.with_name(name), content)
     return Found(results, rows(results, wanted.option), drawn, files)
 
 

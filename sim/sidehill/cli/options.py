@@ -73,7 +73,7 @@ TyreLaw = Annotated[
         "--tyre",
         help="How a tyre meets what is shorter than it: point, at the deepest place of its rim; "
         "enveloping, it swallows a part; real ones lie between. Else as the scenario says: "
-        "point, the harsher, if it says nothing.",
+        "point, mostly the harsher, if it says nothing.",
     ),
 ]
 

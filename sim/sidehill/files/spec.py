@@ -24,6 +24,11 @@ class Spec(BaseModel):
         """Fields that have no bearing as the others stand."""
         return frozenset()
 
+    def __repr_args__(self) -> Any:
+        """What was given, as a person would write it; not every default."""
+        names = (name for name in type(self).model_fields if name in self.model_fields_set)
+        return [(name, getattr(self, name)) for name in names]
+
     def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Self:
         """A copy, what is changed of it checked: see `with_values`.
 

@@ -52,6 +52,9 @@ class Machine(FileSpec):
     ballast: Ballast = Field(default_factory=Ballast)
     attachment: tuple[Attachment, ...] = ()
 
+    def __repr__(self) -> str:
+        return f"Machine({self.name}, {self.weighed.mass:g} kg, {self.source})"
+
     @model_validator(mode="after")
     def _masses_agree(self) -> Self:
         axle, wheels = self.front_axle.mass, 2.0 * self.front_tyre.mass

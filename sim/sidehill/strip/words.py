@@ -1,7 +1,7 @@
 """A strip and its limits in words: limits rounded down, nothing made to look good."""
 
 from sidehill.files.units import Rounding, show_step
-from sidehill.run.facts import NOT_ACROSS, PROGRESS, STABILITY
+from sidehill.run.facts import NOT_ACROSS, NOT_STARTED, PROGRESS, STABILITY
 from sidehill.strip.limits import Limit
 from sidehill.strip.strip import Band, Strip
 
@@ -11,6 +11,7 @@ EVENT_WORDS = {
     "on_stop": "it comes onto its axle stop",
     "overturned": "it goes over",
     NOT_ACROSS: "it does not get across",
+    NOT_STARTED: PROGRESS[NOT_STARTED],
 }
 
 

@@ -3,10 +3,17 @@
 from collections.abc import Iterable
 from typing import Annotated, Any, Self
 
-from pydantic import Field, field_validator, model_validator
+from pydantic import (
+    Field,
+    PlainValidator,
+    ValidationInfo,
+    WithJsonSchema,
+    field_validator,
+    model_validator,
+)
 
 from sidehill.files.errors import InputError
-from sidehill.files.fields import FieldError, Text
+from sidehill.files.fields import SI, FieldError, Text
 from sidehill.files.spec import FileSpec, Spec
 from sidehill.files.units import to_si
 from sidehill.machine.outfit import Outfit
@@ -17,7 +24,21 @@ from sidehill.study.vary import Vary
 
 RANGE = ("low", "high", "scan", "tolerance")  # of a [find] table
 
-Quoted = Annotated[str, Text(40)]  # a quantity whose dimension another field decides
+# one event, or several
+_EVENT = {"enum": list(ALL_EVENTS)}
+_EVENTS = {"anyOf": [_EVENT, {"type": "array", "items": _EVENT, "minItems": 1}]}
+
+
+def _bound(value: Any, info: ValidationInfo) -> str | float:
+    """A quantity as text; from Python a plain number too, which is SI."""
+    is_number = isinstance(value, int | float) and not isinstance(value, bool)
+    if is_number and (info.context is None or info.context.get(SI)):
+        return float(value)
+    return Text(40).read(value)
+
+
+# a quantity whose dimension another field decides
+Quoted = Annotated[str | float, PlainValidator(_bound), WithJsonSchema({"type": "string"})]
 
 
 class NamedOutfit(Outfit):
@@ -36,7 +57,7 @@ class Find(Spec):
 
     of: Annotated[str, Text(40)] = "slope"
     feature: Annotated[int, Field(strict=True, ge=1, le=1000)] = 1  # whose height is looked at
-    until: tuple[str, ...] = ("lifted",)
+    until: Annotated[tuple[str, ...], WithJsonSchema(_EVENTS)] = ("lifted",)
     low: Quoted | None = None
     high: Quoted | None = None
     scan: Quoted | None = None
@@ -49,8 +70,8 @@ class Find(Spec):
 
     def si(self, name: str) -> float | None:
         """[SI] of one of RANGE; None where the quantity's own is to be used."""
-        text = getattr(self, name)
-        return None if text is None else to_si(text, self.varied.dimension)
+        given = getattr(self, name)
+        return to_si(given, self.varied.dimension) if isinstance(given, str) else given
 
     @property
     def bounds(self) -> dict[str, Any]:

@@ -16,7 +16,7 @@ from sidehill.machine.file import Machine, load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import Scenario, load_scenario
 from sidehill.study.axes import Models
-from sidehill.study.draw import Axis
+from sidehill.study.draw import Axis, size
 from sidehill.study.field import MACHINE, VariedField
 from sidehill.study.own import with_draws
 from sidehill.study.plan import Find, StudyFile
@@ -35,7 +35,7 @@ class Option:
     outfit: Outfit
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Study:
     """A study file with everything it points at."""
 
@@ -61,6 +61,11 @@ class Study:
             )
         if self.vary and not self.fields:
             raise InputError(f"{self.title}: what it varies was not looked up; use make_study")
+
+    def __repr__(self) -> str:
+        count = size(self.axes, self.sample or Sample()) * len(self.options)
+        what = f"{self.title}: {self.machine_words}, {self.scenario.title}"
+        return f"Study({what}, {len(self.options)} options, {count:,} cases)"
 
     @property
     def machine_words(self) -> str:

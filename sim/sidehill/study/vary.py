@@ -2,7 +2,8 @@
 
 from typing import Any, Literal
 
-from pydantic import model_validator
+from pydantic import GetJsonSchemaHandler, model_validator
+from pydantic.json_schema import JsonSchemaValue
 
 from sidehill.files.spec import Spec
 
@@ -48,6 +49,28 @@ class Vary(Spec):
             raise ValueError("steps: allowed: a whole number of 2 or more")
         within = tuple(raw.get(key) if form in _UNBOUNDED else None for key in CUT)
         return {"form": form, "values": tuple(raw[key] for key in keys), "within": within}
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, _: Any, __: GetJsonSchemaHandler) -> JsonSchemaValue:
+        """As it is written: a list, or a table of one of the forms."""
+        value = {"type": ["string", "number", "boolean"]}
+        several = {"type": "array", "items": value, "minItems": 1}
+        tables = []
+        for keys, form in FORMS.items():
+            more = CUT if form in _UNBOUNDED else ()
+            known: dict[str, Any] = dict.fromkeys((*keys, *more), value)
+            known |= {"steps": {"type": "integer", "minimum": 2}} if "steps" in keys else {}
+            known |= dict.fromkeys(keys, several) if form == "weighted" else {}
+            tables.append(
+                {
+                    "type": "object",
+                    "title": form,
+                    "properties": known,
+                    "required": list(keys),
+                    "additionalProperties": False,
+                }
+            )
+        return {"anyOf": [several, *tables], "description": _allowed()}
 
     @property
     def tried(self) -> tuple[Plain, ...]:
