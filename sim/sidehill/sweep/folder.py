@@ -6,6 +6,7 @@ import json
 import shutil
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
@@ -49,12 +50,12 @@ class Folder:
         """The table of all cases, once they are done."""
         return self.path / TABLE
 
-    @property
+    @cached_property
     def form(self) -> pa.Schema:
         """Types and metadata of the table."""
         return schema(self.agenda.columns, json.dumps(self.agenda.meta, sort_keys=True))
 
-    @property
+    @cached_property
     def part_form(self) -> pa.Schema:
         """The same of a part, which is of this study by its fingerprint."""
         return schema(self.agenda.columns, self.agenda.fingerprint)

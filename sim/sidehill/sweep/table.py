@@ -3,6 +3,7 @@
 import hashlib
 import os
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from pathlib import Path
 from typing import BinaryIO
 
@@ -25,7 +26,8 @@ GO_ON = (
 UNREADABLE = (OSError, pa.ArrowException, KeyError, TypeError, ValueError)
 
 
-def schema(columns: Sequence[Column], meta: str) -> pa.Schema:
+@lru_cache(8)
+def schema(columns: tuple[Column, ...], meta: str) -> pa.Schema:
     """Types and metadata of a table; what pandas reads of them keeps whole numbers whole."""
     blank = pd.DataFrame({column.name: pd.Series(dtype=column.pandas) for column in columns})
     told = pa.Schema.from_pandas(blank, preserve_index=False).metadata[PANDAS]
