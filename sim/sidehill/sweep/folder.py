@@ -25,6 +25,7 @@ from sidehill.sweep.table import (
     PLAN,
     TABLE,
     UNREADABLE,
+    bare,
     read_meta,
     read_part,
     schema,
@@ -58,7 +59,7 @@ class Folder:
     @cached_property
     def part_form(self) -> pa.Schema:
         """The same of a part, which is of this study by its fingerprint."""
-        return schema(self.agenda.columns, self.agenda.fingerprint)
+        return bare(self.agenda.columns, self.agenda.fingerprint)
 
     def part(self, chunk: int) -> Path:
         """The file of a chunk."""
@@ -164,11 +165,7 @@ class Folder:
             SidehillError: it cannot be written; the parts are kept.
         """
         form, count = self.form, self.agenda.chunks
-        write_whole(
-            self.table,
-            (self.read(k).replace_schema_metadata(form.metadata) for k in range(count)),
-            form,
-        )
+        write_whole(self.table, (self.read(k) for k in range(count)), form)
         self.tidy()
         for folder in self.earlier:
             if not set(Known([folder]).spots) - set(Known([self.path]).spots):
@@ -195,8 +192,7 @@ class Folder:
         if names(found) != names(self.agenda.meta):
             groups, form = pq.ParquetFile(self.table), self.form
             tables = (groups.read_row_group(k) for k in range(groups.num_row_groups))
-            again = (table.replace_schema_metadata(form.metadata) for table in tables)
-            write_whole(self.table, again, form)
+            write_whole(self.table, tables, form)
         return True
 
 

@@ -34,6 +34,12 @@ def schema(columns: tuple[Column, ...], meta: str) -> pa.Schema:
     return pa.schema([column.arrow for column in columns], {META: meta.encode(), PANDAS: told})
 
 
+def bare(columns: tuple[Column, ...], meta: str) -> pa.Schema:
+    """Types alone: what is said of a column need not be in every part."""
+    fields = [column.arrow.remove_metadata() for column in columns]
+    return pa.schema(fields, {META: meta.encode()})
+
+
 def write_part(path: Path, rows: Sequence[Row], form: pa.Schema) -> None:
     """Write rows; a column that a row has not is missing there.
 
@@ -70,7 +76,7 @@ def write_whole(path: Path, parts: Iterator[pa.Table], form: pa.Schema) -> None:
     ):
         held: list[pa.Table] = []
         for part in parts:
-            held.append(part)
+            held.append(pa.Table.from_arrays(part.columns, schema=form))
             if sum(table.num_rows for table in held) >= GROUP:
                 writer.write_table(pa.concat_tables(held))
                 held = []
