@@ -11,6 +11,7 @@ IN_SHORT = CAUTION.partition(".")[0] + "."  # where there is room for one line
 NOT_MODELLED = (
     "sinkage beyond a spring",
     "a bank edge giving way",
+    "the side of a tyre against a kerb",
     "liquid slosh",
     "a shifting load",
     "clutch-start rear tipping",

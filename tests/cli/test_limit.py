@@ -2,13 +2,19 @@
 
 from math import degrees
 from pathlib import Path
-from typing import Any
+from types import SimpleNamespace
+from typing import Any, cast
 
 import pytest
 from cli.runner import answer, run
+from posed_strip import GOOD, LIFTED, posed_strip
 
 from sidehill.caution import CAUTION
+from sidehill.cli.job import Job
+from sidehill.cli.limit_report import lower_words
+from sidehill.cli.limit_run import Found
 from sidehill.run.facts import EVENTS, NOT_ACROSS
+from sidehill.scenario.drive import Run
 
 CREEP = (
     'limit bramble bank-stone --bucket-load "250 kg" --set drive.speed="2 km/h" '
@@ -70,8 +76,11 @@ def test_in_words(tmp_path: Path) -> None:
     assert CAUTION.split(".")[0] in said and f"wrote {file}" in said
     for word in ("safe", "can take", "verdict"):
         assert word not in said
-    [line] = [text for text in result.stdout.splitlines() if text.startswith("|")]
-    assert line.startswith("|.") and line.endswith("X|") and "/o" in line
+    lines = [text for text in result.stdout.splitlines() if text.startswith("|")]
+    assert len(lines) == 2  # one under each law of a tyre
+    for line in lines:
+        assert line.startswith("|.") and line.endswith("X|") and "/o" in line
+    assert "the lower under the two tyre laws" in said
     assert file.read_bytes().startswith(b"\x89PNG")
 
 
@@ -97,3 +106,40 @@ def test_the_reference_engine_is_named_with_what_it_says() -> None:
     assert (found["engine"], found["reference"]) == ("compiled", "mujoco")
     assert found["reference_differs_at"] == []
     assert degrees(1.0) > found["values"][-1] == 40.0
+
+
+def test_both_laws_of_a_tyre_are_run_over_a_stone_and_the_lower_limit_is_quoted(
+    found: dict[str, Any],
+) -> None:
+    other = found["other_tyre"]
+    assert (found["tyre"], other["tyre"]) == ("point", "enveloping")
+    assert other["events"] != found["events"]
+    for event, lower in found["lower"].items():
+        reach = [law["events"][event]["good_up_to"] for law in (found, other)]
+        assert lower["good_up_to"] == (None if None in reach else min(reach))
+        assert (
+            lower["good_up_to"]
+            == (found if lower["tyre"] == "point" else other)["events"][event]["good_up_to"]
+        )
+
+
+def test_one_law_alone_says_so_and_even_ground_needs_no_other() -> None:
+    short = '--low "2 deg" --high "6 deg" --scan "4 deg" --tolerance "4 deg" --engine compiled'
+    alone = run(f"limit sorrel bank-stone {short} --tyre enveloping").stdout
+    assert "under tyre law enveloping alone" in alone
+    plain = run(f"limit sorrel bank-plain {short}").stdout
+    assert "tyre law" not in plain
+    assert answer(f"limit sorrel bank-plain {short}")["other_tyre"] is None
+
+
+def test_where_the_default_law_is_the_milder_the_other_is_quoted() -> None:
+    """Posed: only the words and the choice are judged here."""
+    job = SimpleNamespace(case=SimpleNamespace(scenario=SimpleNamespace(run=Run())))
+    high = posed_strip((7.4, GOOD), (7.5, LIFTED))
+    low, none = posed_strip((6.7, GOOD), (6.8, LIFTED)), posed_strip((2.0, LIFTED), (7.0, GOOD))
+    for other in (low, none):
+        found = Found(cast(Job, job), high, other, None, None)
+        assert found.lower("lifted") == ("enveloping", other)
+        assert lower_words(found, "lifted").endswith("(tyre law enveloping)")
+        turned = Found(cast(Job, job), other, high, None, None)
+        assert turned.lower("lifted") == ("point", other)

@@ -32,6 +32,7 @@ def check_effects(row: Effects) -> None:
     assert row.vertical < 0 < row.section
     assert row.lateral < 0
     assert not row.agrees
+    assert -13.0 < row.together < -6.0  # README: roughly a tenth
     # what would make it agree is inside the tyre: half of its 300 mm
     assert 0.0 < row.outward < 0.15
 
@@ -40,7 +41,7 @@ def test_effects_beside_a_measured_sub_compact() -> None:
     """Majdan et al. 2021, Applied Sciences 11(1) 381 (published): signs and sizes, nothing tuned.
 
     Each effect keeps its sign over ballast and width; together they lower the angle where that
-    tractor's was higher: a disagreement, which the page explains.
+    tractor's was higher: a disagreement, of two events that are not one; the page says so.
     """
     rows = (compare("standard", 0.0, 0.0, 2.57), compare("widened", 122.0, SPACER, 3.99))
     for row in rows:

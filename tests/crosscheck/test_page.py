@@ -95,8 +95,9 @@ def test_the_page_of_published_values(results: tuple[Result, ...]) -> None:
     for result in results:
         assert result.quantity in text
         assert result.source in text
-    assert "4 values: all pass" in text
-    assert "Majdan" in text
+    assert "4 values: all pass; 0 published, 0 memory, 4 derived, 0 common practice, 0 not" in text
+    assert "No value of this table is a tip angle measured on a tractor" in text
+    assert "Majdan" in text and "NOT COMPARABLE" in text
 
 
 def test_a_page_loads_nothing(ladder: Ladder) -> None:
@@ -151,12 +152,23 @@ def failed(result: Result) -> Result:
 
 def test_a_fail_is_told_as_a_fail(results: tuple[Result, ...]) -> None:
     mixed = (failed(results[0]), *results[1:])
-    assert about(mixed) == "4 values: 1 FAIL"
+    assert about(mixed).startswith("4 values: 1 FAIL; ")
     assert row(mixed[0])["result"] == "FAIL"
     assert row(mixed[0])["computed"] == "could not compute"
     assert summary(mixed)[0][-1] == "1 FAIL"
     words = published_words(mixed, fallen(CODE6_1), EFFECTS)
     assert "FAIL : so" in read_page(page("x", published=words)).replace("FAIL:", "FAIL :")
+
+
+def test_a_value_to_which_a_constant_was_fitted_is_shown_and_not_counted(
+    results: tuple[Result, ...],
+) -> None:
+    own = (replace(results[0], is_fitted=True), replace(results[1], status="published"))
+    assert about(own) == (
+        "2 values: all pass; 1 published, 0 memory, 0 derived, 0 common practice, 1 not counted"
+    )
+    assert row(own[0])["status"] == "derived, not counted"
+    assert summary(own)[0][:6] == ["Two-stage tip", "1", "", "", "", "1"]
 
 
 def test_the_readme_is_refreshed_between_its_marks(results: tuple[Result, ...], tmp_path) -> None:
@@ -168,7 +180,7 @@ def test_the_readme_is_refreshed_between_its_marks(results: tuple[Result, ...], 
     assert text.startswith(f"# Title\n\n{BEGIN}\n4 values: all pass")
     assert text.endswith(f"{END}\n\nafter\n")
     assert "old" not in text
-    assert "| Two-stage tip | 4 |" in text
+    assert "| Two-stage tip |  |  | 4 |  |  |" in text
     assert refreshed(path, results) == once
 
 

@@ -91,6 +91,13 @@ def test_every_module_of_checks_is_in_the_table():
         assert set(import_module(name).CHECKS) <= set(CHECKS)
 
 
+def test_a_constant_of_the_code_is_not_counted_as_its_own_evidence():
+    fitted = [check.quantity for check in CHECKS if check.is_fitted]
+    assert sum("volume from dimensions" in name for name in fitted) == 8  # one factor, their mean
+    assert sum("over water" in name for name in fitted) == 4  # densities copied from the chart
+    assert len(fitted) == 12
+
+
 def test_ids_differ_and_every_check_has_its_source():
     assert len({check.id for check in CHECKS}) == len(CHECKS)
     for check in CHECKS:

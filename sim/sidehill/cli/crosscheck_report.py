@@ -7,7 +7,7 @@ from sidehill.cli import console
 from sidehill.cli.crosscheck_run import Found, Published
 from sidehill.crosscheck.ladder import Ladder
 from sidehill.crosscheck.ladder_words import ladder_words
-from sidehill.crosscheck.published_words import SUMMARY_HEADINGS, about, row, summary
+from sidehill.crosscheck.published_words import SUMMARY_HEADINGS, WORTH, about, row, summary
 
 
 def tell(found: Found, files: list[str], *, us: bool) -> None:
@@ -59,6 +59,7 @@ def _tell_published(out: Console, found: Published) -> None:
     for cells in summary(found.results):
         table.add_row(*cells)
     out.print(table)
+    out.print(WORTH)
     for result in found.results:
         if not result.passed:
             failed = row(result)

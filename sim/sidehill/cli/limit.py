@@ -57,14 +57,18 @@ def command(
     as_json: AsJson = False,
     units: Units = System.METRIC,
 ) -> None:
-    """The strip of one outfit: what it does at every value of a quantity, and the limits."""
+    """The strip of one outfit: what it does at every value of a quantity, and the limits.
+
+    Where the ground can tell the two laws of a tyre apart, both are run and the lower limit is
+    quoted; --tyre runs one alone.
+    """
     from sidehill.cli import job as jobs
     from sidehill.cli import limit_report, limit_run  # what runs engines is loaded once asked for
 
     given = {"of": of, "low": low, "high": high, "scan": scan, "tolerance": tolerance}
     find = limit_run.read_find(given, feature)
     job = jobs.read_job(machine, scenario, with_tyre(changes, tyre), outfit, engine)
-    found = limit_run.run(job, find, engine, output)
+    found = limit_run.run(job, find, engine, output, both=tyre is None)
     if as_json:
         console.emit(limit_report.data(found), job.warnings)
         return

@@ -47,6 +47,19 @@ Changes = Annotated[
 ]
 
 
+Runs = Annotated[
+    list[str],
+    typer.Argument(metavar="STUDY | RECORD...", help="A study, or one to four records."),
+]
+Titles = Annotated[
+    list[str] | None, typer.Option("--title", help="Of each record; else its file's name.")
+]
+Chosen = Annotated[
+    list[str] | None,
+    typer.Option("--option", help="Of a study, one to four; else all of them."),
+]
+
+
 class Tyre(StrEnum):
     """How a tyre meets what is shorter than it."""
 
@@ -60,7 +73,7 @@ TyreLaw = Annotated[
         "--tyre",
         help="How a tyre meets what is shorter than it: point, at the deepest place of its rim; "
         "enveloping, it swallows a part; real ones lie between. Else as the scenario says: "
-        "point, the harsher, if it says nothing.",
+        "point, mostly the harsher, if it says nothing.",
     ),
 ]
 

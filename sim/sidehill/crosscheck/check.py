@@ -32,17 +32,17 @@ class Tolerance:
         return f"± {size}, {self.stated}"
 
 
-def printed(size: float) -> Tolerance:
-    """Absolute, printed with the value."""
-    return Tolerance(size, False, "printed with the value")
+def chosen(size: float) -> Tolerance:
+    """Absolute, chosen here: no source gives one."""
+    return Tolerance(size, False, "chosen")
 
 
 def last_digit(unit: float) -> Tolerance:
-    """Half a unit of the last digit printed."""
-    return Tolerance(unit / 2, False, "half a unit of the last digit printed")
+    """Half a unit of the last digit of the expected value."""
+    return Tolerance(unit / 2, False, "half a unit of the last digit given")
 
 
-def share(size: float, stated: str = "printed with the value") -> Tolerance:
+def share(size: float, stated: str = "chosen") -> Tolerance:
     """Relative."""
     return Tolerance(size, True, stated)
 
@@ -59,6 +59,7 @@ class Check:
     source: str
     status: Status
     compute: Callable[[], float]
+    is_fitted: bool = False  # the code's constant was fitted to it or copied from it: not counted
 
     @property
     def id(self) -> str:
@@ -85,6 +86,7 @@ class Check:
             tolerance=str(self.tolerance),
             source=self.source,
             status=self.status,
+            is_fitted=self.is_fitted,
             passed=abs(difference) <= limit * (1 + _ROUND_OFF),
             note=note,
         )
@@ -104,5 +106,6 @@ class Result:
     tolerance: str  # the same as it is stated
     source: str
     status: Status
+    is_fitted: bool  # shown, never counted
     passed: bool
     note: str  # why there is no computed value, else empty

@@ -1,4 +1,4 @@
-"""What a stone and speed take off the static answer, and what grip is worth: case by case."""
+"""What a stone and speed take off the static answer, and what the drive does: case by case."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -19,7 +19,7 @@ from sidehill.workers import mapped
 STONES = (0.05, 0.10, 0.15)  # [m]
 SPEEDS = (0.5, 1.0, 2.0, 4.0)  # [m/s]
 EVENTS = ("lifted", "overturned", NOT_ACROSS)
-DRIVES: dict[str, dict[str, Any]] = {  # from the least grip to an ideal push, which needs none
+DRIVES: dict[str, dict[str, Any]] = {  # the last two need no grip of the tyres
     "rear drive, open": {"drive.four_wheel": False, "drive.differential": "open"},
     "rear drive, locked": {"drive.four_wheel": False, "drive.differential": "locked"},
     "front drive engaged": {"drive.four_wheel": True, "drive.differential": "open"},

@@ -128,8 +128,9 @@ def stone_cells(found: tuple[Crossing, ...] | str, us: bool) -> dict[str, Any]:
     stones = ", ".join(show(stone, "length", us=us) for stone in STONES)
     about = (
         f"The shipped bank with a stone, hard ground, stones of {stones} under the uphill wheels. "
-        "What grip is worth: the rear drive open and locked, the front drive engaged, and an ideal "
-        "push that needs none. Beside each limit: what it lacks of the standing answer where a "
+        "Ways to be driven: the rear drive open and locked, the front drive engaged, and an ideal "
+        "push that needs no grip. More grip does not always get further: compare row by row. "
+        "Beside each limit: what it lacks of the standing answer where a "
         "wheel lifted or it went over, else what the next run came to. (!): good and bad slopes "
         "alternate, no threshold."
     )

@@ -2,7 +2,8 @@
 
 Majdan et al. 2021, Applied Sciences 11(1) 381, measured one tractor on a hard floor, 0 to 122 kg
 of rear ballast, standard and widened; and modelled vertical deflection and lateral shift of its
-tyres. It overturned at more than the rigid angle of ISO 16231-2. Nothing here is tuned to it.
+tyres. Lifted from a floor until balanced on its two right wheels, it stood at more than the rigid
+angle of ISO 16231-2: another event than lift-off. Nothing here is tuned to it.
 """
 
 from dataclasses import dataclass
@@ -23,7 +24,7 @@ from sidehill.statics.slopes import lift_off_slope
 
 SOURCE = "Majdan et al. 2021, Applied Sciences 11(1) 381 (published)"
 MACHINE = "sorrel"  # the shipped sub-compact, invented
-BALLAST = np.linspace(0.0, 122.0, 5)  # [kg] the ends published, even steps taken
+BALLAST = np.linspace(0.0, 122.0, 5)  # [kg] published
 STANDARD = (2.57, 2.80, 3.04, 3.42, 3.88)  # [%] measured over rigid, by ballast
 WIDENED = (2.40, 2.61, 3.11, 3.67, 3.99)
 MODELLED = (0.91, 2.57)  # [%] left over with both tyre effects modelled, lowest and highest

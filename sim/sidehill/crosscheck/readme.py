@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from sidehill.crosscheck.check import Result
-from sidehill.crosscheck.published_words import SUMMARY_HEADINGS, about, summary
+from sidehill.crosscheck.published_words import SUMMARY_HEADINGS, WORTH, about, summary
 from sidehill.files.errors import InputError
 
 BEGIN, END = "<!-- crosscheck: begin -->", "<!-- crosscheck: end -->"
@@ -14,8 +14,8 @@ def block(results: Sequence[Result]) -> str:
     """The marked block, in Markdown."""
     lines = [SUMMARY_HEADINGS, ("---",) * len(SUMMARY_HEADINGS), *summary(results)]
     table = "\n".join("| " + " | ".join(cells) + " |" for cells in lines)
-    told = f"{about(results)}; refreshed by `sidehill crosscheck --published --readme`."
-    return f"{BEGIN}\n{told}\n\n{table}\n{END}"
+    told = f"{about(results)}. Refreshed by `sidehill crosscheck --published --readme`."
+    return f"{BEGIN}\n{told}\n\n{table}\n\n{WORTH}\n{END}"
 
 
 def refreshed(path: Path, results: Sequence[Result]) -> bytes:

@@ -9,7 +9,7 @@ from sidehill.machine.linkage import WHEELS
 def sights(show: Show) -> list[tuple[str, Moment]]:
     """Names and moments in the order in which the film shows them; panes count from 1."""
     end = max(pane.end for pane in show.panes)
-    found = [("start", Moment(0.0, 1.0, "run"))]
+    found = [("start", Moment(0.0, 0.0, "differ") if any(show.marks) else Moment(0.0, 1.0, "run"))]
     for number, pane in enumerate(show.panes, start=1):
         found += [(f"pane-{number}-{name}", moment) for name, moment in events_of(pane)]
     found.sort(key=lambda sight: sight[1].time)

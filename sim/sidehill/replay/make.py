@@ -7,6 +7,7 @@ from typing import Any, Literal
 from sidehill.advice.told import records_warnings
 from sidehill.files.errors import InputError
 from sidehill.files.whole import ready_file, write_file
+from sidehill.film.differs import Row, differences
 from sidehill.film.pane import Pane, build_pane, extent_of
 from sidehill.film.recorded import Recorded, look_up
 from sidehill.film.render.camera import FIELD, SUN_HEIGHT, VIEWS, View
@@ -17,7 +18,7 @@ from sidehill.film.render.sky import HAZE, ZENITH
 from sidehill.film.same import differences as differing_scenarios
 from sidehill.replay import telling
 from sidehill.replay.block import Block
-from sidehill.replay.differs import Row, apart, differences, refuse_ghosts
+from sidehill.replay.differs import apart, refuse_ghosts
 from sidehill.replay.page import Content, page
 from sidehill.replay.run import Run, packed, read_run
 from sidehill.replay.stills import best_view, grass_tile, still

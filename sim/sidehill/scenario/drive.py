@@ -1,7 +1,7 @@
 """How the course is driven: path, speed, brakes, differential, loader."""
 
 from itertools import pairwise
-from typing import Annotated, Literal, Self
+from typing import Annotated, Literal, Self, get_args
 
 from pydantic import model_validator
 
@@ -120,12 +120,16 @@ class Lifting(Spec):
         return self
 
 
+TyreLaw = Literal["point", "enveloping"]
+TYRES: tuple[TyreLaw, ...] = get_args(TyreLaw)
+
+
 class Run(Spec):
     """How it is computed: step of the simulation, rate of the record, law of the tyres."""
 
     step: Annotated[float, Quantity("time", "0.05 ms", "4 ms")] = 1e-3
     rate: Annotated[float, Quantity("frequency", "10 Hz", "1 kHz")] = 100.0
-    tyre: Literal["point", "enveloping"] = "point"  # how a tyre meets what is shorter than it
+    tyre: TyreLaw = "point"  # how a tyre meets what is shorter than it
 
     @property
     def steps_a_row(self) -> int:

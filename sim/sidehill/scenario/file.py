@@ -34,6 +34,11 @@ class Scenario(FileSpec):
         """Fields that have no bearing as the others stand."""
         return frozenset({"drive"}) if self.course.is_tilt_table else frozenset()
 
+    @property
+    def is_even(self) -> bool:
+        """Whether nothing stands on the ground and nothing roughens it: all tyre laws are one."""
+        return not self.feature and self.ground.roughness == 0.0
+
     @model_validator(mode="after")
     def _is_driven_or_tilted(self) -> Self:
         if not self.course.is_tilt_table:

@@ -41,6 +41,9 @@ def _notes(found: Findings) -> list[str]:
     notes = list(dict.fromkeys(note for one in each for note in one))
     if study.vary:
         notes.append("the study's [vary] is not looked at here, only its options: use `sweep`")
+    if not study.scenario.is_even:
+        law = study.scenario.run.tyre
+        notes.append(f"strips have tyre law {law}: under the other a wheel may lift earlier")
     if found.wish.quick:
         notes.append("quick: strips by 1 deg, to 0.25 deg, in one engine; no spread by simulation")
     return notes

@@ -5,7 +5,7 @@ from functools import partial
 
 import numpy as np
 
-from sidehill.crosscheck.check import Check, last_digit, printed
+from sidehill.crosscheck.check import Check, chosen, last_digit
 from sidehill.crosscheck.examples import HIGH_BUCKET, REAR_BOX, REAR_LIQUID, tractor_g
 from sidehill.statics.path import body_cg, on_stop, whole_cg
 from sidehill.statics.slopes import lift_off_slope, overturn_slope, second_stage_slope
@@ -46,7 +46,7 @@ def _check(load: str, step: str, expected: float, compute: Callable[[], float]) 
         quantity=step,
         unit="deg",
         expected=expected,
-        tolerance=printed(0.02),
+        tolerance=chosen(0.02),
         source=_SOURCE,
         status="derived",
         compute=compute,

@@ -6,7 +6,7 @@ from math import degrees
 import numpy as np
 
 from sidehill.case import Case
-from sidehill.crosscheck.check import Check, printed
+from sidehill.crosscheck.check import Check, chosen
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.run import run
@@ -54,7 +54,7 @@ CHECKS = tuple(
         quantity=f"roll added by {millimetres} mm under the uphill rear wheel{how}",
         unit="deg",
         expected=expected,
-        tolerance=printed(0.05),
+        tolerance=chosen(0.05),
         source=_SOURCE,
         status="derived",
         compute=partial(compute, millimetres),

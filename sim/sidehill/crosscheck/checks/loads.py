@@ -5,7 +5,7 @@ from functools import partial
 import numpy as np
 from scipy.optimize import brentq
 
-from sidehill.crosscheck.check import Check, last_digit, printed
+from sidehill.crosscheck.check import Check, chosen, last_digit
 from sidehill.crosscheck.examples import tractor_g
 from sidehill.statics.loads import balance, wheel_loads
 from sidehill.statics.polar import round_slope
@@ -73,7 +73,7 @@ _SIDE_SLOPE = tuple(
         quantity=wheel,
         unit="N",
         expected=expected,
-        tolerance=printed(1.0),
+        tolerance=chosen(1.0),
         source=_SOURCE,
         status="derived",
         compute=partial(_load, number),
@@ -86,7 +86,7 @@ _ON_GRADES = tuple(
         quantity=f"{end} axle",
         unit="N",
         expected=expected,
-        tolerance=printed(2.0),
+        tolerance=chosen(2.0),
         source=_SOURCE,
         status="derived",
         compute=partial(_axle_load, number, grade),

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from functools import partial
 
 from sidehill.crosscheck import code6
-from sidehill.crosscheck.check import Check, Status, Tolerance, last_digit, printed
+from sidehill.crosscheck.check import Check, Status, Tolerance, chosen, last_digit
 from sidehill.crosscheck.code6 import NarrowTractor, Roll
 from sidehill.crosscheck.examples import CODE6_1, CODE6_2
 
@@ -69,7 +69,7 @@ def _check(
 
 CHECKS = (
     *(
-        _check(1, quantity, "rad/s", expected, printed(0.001), "memory", value)
+        _check(1, quantity, "rad/s", expected, chosen(0.001), "memory", value)
         for quantity, expected, value in _RATES
     ),
     *(
@@ -77,7 +77,7 @@ CHECKS = (
         for quantity, unit, expected, digit, value in _ROWS
     ),
     *(
-        _check(2, quantity, "rad/s", expected, printed(0.001), status, value)
+        _check(2, quantity, "rad/s", expected, chosen(0.001), status, value)
         for quantity, expected, status, value in _RATES_2
     ),
 )

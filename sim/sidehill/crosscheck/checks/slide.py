@@ -6,7 +6,7 @@ from math import nan
 import numpy as np
 
 from sidehill.case import Case
-from sidehill.crosscheck.check import Check, Tolerance, printed
+from sidehill.crosscheck.check import Check, Tolerance, chosen
 from sidehill.crosscheck.examples import CODE6_1
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
@@ -16,8 +16,8 @@ from sidehill.statics.hold import slide_slope
 from sidehill.statics.slopes import rigid_slope
 
 _FRICTION = (
-    "friction published, secondary, citing Noon 1994, measured with cars; slides where friction "
-    "is under tan(slope)"
+    "friction published, secondary, citing Noon 1994, measured with cars; the slope derived: it "
+    "slides where friction is under tan(slope)"
 )
 
 _WIDE = Outfit(rear_spacer="400 mm", front_spacer="400 mm")
@@ -50,9 +50,9 @@ CHECKS = (
             quantity=f"slides on {ground}, friction {friction}{how}",
             unit="deg",
             expected=expected,
-            tolerance=printed(0.1),
+            tolerance=chosen(0.1),
             source=_FRICTION,
-            status="published",
+            status="derived",
             compute=partial(compute, friction),
         )
         for how, compute in (("", _slides), (", simulated", _begins_to_slide))
@@ -65,10 +65,10 @@ CHECKS = (
         expected=1.115 / (2 * 0.762),
         tolerance=Tolerance(1e-12, True, "an identity: round-off only"),
         source=(
-            "tilt-table ratio = static stability factor = T/2h: NHTSA rollover notice; "
-            "TRB Special Report 265"
+            "tilt-table ratio = static stability factor = T/2h: formula published, NHTSA rollover "
+            "notice and TRB Special Report 265; the value derived"
         ),
-        status="published",
+        status="derived",
         compute=_tilt_table_ratio,
     ),
 )

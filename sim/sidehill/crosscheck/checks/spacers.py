@@ -2,13 +2,13 @@
 
 from functools import partial
 
-from sidehill.crosscheck.check import Check, printed
+from sidehill.crosscheck.check import Check, chosen
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 
 _INCH = 0.0254
-_EXACT = printed(0.001)  # [in] what a tape cannot read
+_EXACT = chosen(0.001)  # [in] what a tape cannot read
 
 
 def _rear_track(thickness: str) -> float:

@@ -7,7 +7,7 @@ from functools import partial
 import numpy as np
 
 from sidehill.crosscheck import code6
-from sidehill.crosscheck.check import Check, Tolerance, last_digit, printed
+from sidehill.crosscheck.check import Check, Tolerance, chosen, last_digit
 from sidehill.crosscheck.examples import CODE6_1, CODE6_2
 from sidehill.crosscheck.hard import rest_slopes_on_hard_tyres
 from sidehill.crosscheck.narrow import narrow_machine
@@ -75,7 +75,7 @@ _TWO_STAGES = tuple(
         quantity=quantity,
         unit="deg",
         expected=expected,
-        tolerance=printed(0.01),
+        tolerance=chosen(0.01),
         source=_SOURCE.format(1),
         status="derived",
         compute=partial(_degrees, slope, CODE6_1.tipping()),
@@ -98,7 +98,7 @@ _INCLINATION = tuple(
         quantity=f"body inclination at balance, example {example}",
         unit="deg",
         expected=expected,
-        tolerance=printed(0.02),
+        tolerance=last_digit(0.01),
         source=_SOURCE.format(example) + _LIMIT,
         status="derived",
         compute=partial(_degrees, code6.inclination, tractor.tipping()),
@@ -124,7 +124,7 @@ _WIDER = tuple(
         quantity=f"{step}, {millimetres} mm a side",
         unit="deg",
         expected=expected,
-        tolerance=printed(0.02),
+        tolerance=chosen(0.02),
         source=_SOURCE.format(1),
         status="derived",
         compute=partial(_degrees, _STEPS[step], _widened(end, millimetres)),
