@@ -206,6 +206,8 @@ def read_about(path: Path) -> dict[str, Any]:
         text = read_meta(path) if path.suffix == ".parquet" else path.read_text(encoding="utf-8")
         found = json.loads(text)
         fingerprint(found)
+        if not {"machines", "sources"} <= found.keys():
+            raise ValueError("of an earlier version")
         if not f"{found['title']}{found['file']}".isprintable():
             raise ValueError("control characters")
     except UNREADABLE:
