@@ -45,6 +45,8 @@ def coarse(published: tuple[Result, ...], monkeypatch: pytest.MonkeyPatch) -> No
     monkeypatch.setattr(crosscheck_run, "run_checks", lambda: published)
     row = compare("standard", 0.0, 0.0, STANDARD[0])
     monkeypatch.setattr(crosscheck_run, "effects", lambda: (row,))
+    monkeypatch.setattr(crosscheck_run, "cornerings", lambda: ())
+    monkeypatch.setattr(crosscheck_run, "over_obstacle", lambda: None)
 
 
 @pytest.fixture(autouse=True)

@@ -16,6 +16,7 @@ from sidehill.crosscheck.page import page as build_page
 from sidehill.crosscheck.published import run_checks
 from sidehill.crosscheck.published_words import published_words
 from sidehill.crosscheck.readme import refreshed, split
+from sidehill.crosscheck.unread import Cornering, cornerings, over_obstacle
 from sidehill.engines import choose
 from sidehill.files.errors import InputError
 from sidehill.files.known import plain
@@ -33,6 +34,8 @@ class Published:
     results: tuple[Result, ...]
     fall: Fallen
     effects: tuple[Effects, ...]
+    corners: tuple[Cornering, ...]
+    over: float | None  # [deg] over the published obstacle
 
     def to_dict(self) -> dict[str, Any]:
         """Plain values for programs; what could not be computed is None."""
@@ -42,6 +45,8 @@ class Published:
             "measured_sub_compact": [
                 asdict(e) | {"together": e.together, "agrees": e.agrees} for e in self.effects
             ],
+            "over_obstacle_from_deg": self.over,
+            "cornering": [plain(asdict(corner)) for corner in self.corners],
         }
 
 
@@ -102,7 +107,9 @@ def published() -> Published:
         say("the fall of the Code 6 tractor")
         fall = fallen(CODE6_1)
         say("the measured sub-compact")
-        return Published(results, fall, effects())
+        beside = effects()
+        say("published overturns")
+        return Published(results, fall, beside, cornerings(), over_obstacle())
 
 
 def check_readme(readme: Path, published: bool) -> None:
@@ -133,7 +140,7 @@ def _page(found: Found, us: bool) -> bytes:
         ladder = page_words(found.ladder, us)
     if found.published is not None:
         p = found.published
-        values = published_words(p.results, p.fall, p.effects)
+        values = published_words(p.results, p.fall, p.effects, p.corners, p.over)
     notes = [*found.warnings, *found.notes]
     if found.defaults:
         notes.append(f"defaults used: {', '.join(found.defaults)}")
