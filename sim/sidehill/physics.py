@@ -4,6 +4,7 @@ The closure of imports is computed from the sources, not listed, so that nothing
 passes through can be left out of the key of a case.
 """
 
+import hashlib
 import re
 from functools import cache
 from pathlib import Path
@@ -53,6 +54,15 @@ def closure(package: Path = PACKAGE, start: str = RECORD) -> tuple[str, ...]:
         names = _modules((package / source).read_text(encoding="utf-8"))
         waiting |= {source_of[name] for name in names if name in source_of} - reached
     return tuple(sorted(reached))
+
+
+@cache
+def digests(start: str, package: Path = PACKAGE) -> dict[str, str]:
+    """Each source that `start` passes through and a hash of it: what a change is named by."""
+    return {
+        source: hashlib.sha256((package / source).read_bytes()).hexdigest()[:8]
+        for source in closure(package, start)
+    }
 
 
 @cache

@@ -2,6 +2,7 @@
 
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 from cli.runner import SIM
@@ -24,7 +25,39 @@ def python(code: str) -> str:
 
 @pytest.mark.parametrize("name", sidehill.__all__)
 def test_every_name_is_there(name: str) -> None:
-    assert getattr(sidehill, name).__name__ == name
+    known_as = {"write_film": "film", "urdf_text": "generate"}
+    assert getattr(sidehill, name).__name__ == known_as.get(name, name)
+
+
+def test_they_are_listed_and_helped_with() -> None:
+    assert set(sidehill.__all__) <= set(dir(sidehill))
+    assert sorted(sidehill.__all__) == sidehill.__all__ == sorted({*sidehill._HOME_OF})
+    told = python("import sidehill; print(dir(sidehill)); help(sidehill)")
+    assert all(name in told for name in sidehill.__all__)
+
+
+def test_its_documentation_builds_without_a_warning(tmp_path: Path) -> None:
+    """With pdoc, every name on one page, its docstring whole."""
+    modules = ["sidehill", "!sidehill[.]"]
+    done = subprocess.run(
+        [sys.executable, "-W", "error", "-m", "pdoc", "-d", "google", *modules, "-o", tmp_path],
+        capture_output=True, text=True, check=True, timeout=300,
+    )  # fmt: skip
+    assert "Warn" not in done.stderr, done.stderr
+    page = (tmp_path / "sidehill.html").read_text(encoding="utf-8")
+    for name in sidehill.__all__:
+        assert f'id="{name}"' in page
+    assert "rear_spacer=0.076" in page
+
+
+def test_what_is_in_hand_says_what_it_is_in_one_line() -> None:
+    machine, scenario = sidehill.load_machine("bramble"), sidehill.load_scenario("bank-stone")
+    outfit = sidehill.Outfit(rear_spacer=0.076)
+    study = sidehill.make_study(machine, scenario, {"a": outfit}, vary={"ground.slope": [0.1, 0.2]})
+    for thing in (machine, scenario, outfit, study, sidehill.Case(machine, scenario, outfit)):
+        assert len(repr(thing)) < 200 and "\n" not in repr(thing)
+    assert repr(outfit) == "Outfit(rear_spacer=0.076)"
+    assert "2 cases" in repr(study)
 
 
 def test_other_names_are_not() -> None:

@@ -23,7 +23,7 @@ def study(tmp_path: Path) -> Path:
 
 def test_json_and_a_file(study: Path, tmp_path: Path) -> None:
     page = tmp_path / "one.html"
-    found = answer(f'sheet {study} -o {page} --quick --film none --want "12 deg"')
+    found = answer(f'sheet {study} -o {page} --quick --film none --replay none --want "12 deg"')
     assert found["files"] == [str(page)]
     assert found["enough_for_deg"] == pytest.approx(12.0)
     assert found["slope_deg"] == pytest.approx(10.0)
@@ -40,6 +40,7 @@ def test_json_and_a_file(study: Path, tmp_path: Path) -> None:
     [
         ("-o x.txt", "must end in .html"),
         ("-o x.html --film maybe", "--film maybe: allowed: embed, link, none"),
+        ("-o x.html --replay both", "--replay both: allowed: embed, link, none"),
         ('-o x.html --want "12"', "--want 12: a bare number"),
         ('-o x.html --want "-3 deg"', "more than 0 deg"),
         ("-o x.html --engine steam", "engine 'steam' is not known"),

@@ -1,6 +1,5 @@
 """The compiled engine against the others, on random drives with the same kernels."""
 
-from importlib.util import find_spec
 from math import radians
 
 import numpy as np
@@ -8,6 +7,7 @@ import pytest
 from population import random_cases, turned
 
 from sidehill.case import Case
+from sidehill.engines import here
 from sidehill.kernels.layout import RESTED
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
@@ -16,6 +16,9 @@ from sidehill.run.outcome import Outcome
 from sidehill.scenario.file import load_scenario
 
 PEAK_ROLL = 0.01  # [deg] two engines, same kernels (design)
+TOLD = 1e-3  # [deg] what is further apart is printed, with what the yardstick moves
+SEEDS = (1, 2, 3, 11, 77, 123)
+OTHERS = [name for name in here() if name != "compiled"]
 YARDSTICK = 1e-4  # [deg] by which a slope is turned to see how much a case can tell
 
 
@@ -49,13 +52,13 @@ def check_agreement(cases: list[Case], reference: str) -> None:
             continue
         apart = abs(ours.peak_roll_deg - theirs.peak_roll_deg)
         worst = max(worst, apart)
-        if apart >= PEAK_ROLL:
+        if apart >= TOLD:
             moved = outcome(turned(case, YARDSTICK), reference).peak_roll_deg
             touchy.append((case.key(), apart, abs(moved - theirs.peak_roll_deg)))
     print(f"{len(cases)} cases: compiled and {reference} at most {worst:.1e} deg apart")
     for key, apart, moved in touchy:
-        print(f"  {key}: {apart:.3f} deg apart; turned by {YARDSTICK} deg it moves {moved:.3f} deg")
-        assert apart < moved, key
+        print(f"  {key}: {apart:.4f} deg apart; turned by {YARDSTICK} deg it moves {moved:.4f}")
+        assert apart < PEAK_ROLL or apart < moved, key
 
 
 def test_twenty_random_cases() -> None:
@@ -75,8 +78,7 @@ def test_a_fall_ends_in_the_same_place() -> None:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("reference", ["mujoco", "pybullet"])
-def test_two_hundred_random_cases(reference: str) -> None:
-    if find_spec(reference) is None:
-        pytest.skip(f"no {reference} here")
-    check_agreement(varied(random_cases(200, seed=17)), reference)
+@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("reference", OTHERS)
+def test_four_hundred_random_cases(reference: str, seed: int) -> None:
+    check_agreement(varied(random_cases(67, seed)), reference)

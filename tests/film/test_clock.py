@@ -11,6 +11,7 @@ from sidehill.film.clock import (
     APART,
     CARD,
     CAUTION,
+    DIFFER,
     FREEZE,
     HOLD,
     OPENING,
@@ -33,7 +34,7 @@ def test_every_frame_follows_the_one_before(
     end: float, starts: list[float], slow: float, span: float
 ) -> None:
     freezes = [start for start in spread(starts) if start <= end]
-    moments = schedule(end, freezes, Pace(slow, 0.0, ((span, span + 1.0),)), FPS)
+    moments = schedule(end, freezes, Pace(slow, (), ((span, span + 1.0),)), FPS)
     times = [moment.time for moment in moments]
     assert times == sorted(times)
     assert times[0] == 0.0 or (freezes and freezes[0] == 0.0)
@@ -43,14 +44,16 @@ def test_every_frame_follows_the_one_before(
     assert stages["hold"] == round(HOLD * FPS)
     assert stages["card"] == round(CARD * FPS)
     assert stages["caution"] == round(CAUTION * FPS)
-    assert [m.stage for m in opened(moments, FPS)].index(moments[0].stage) == round(OPENING * FPS)
+    before = Counter(m.stage for m in opened(moments, FPS, card=True, differ=True)) - stages
+    assert before == {"opening": round(OPENING * FPS), "differ": round(DIFFER * FPS)}
+    assert opened(moments, FPS, card=False, differ=False) == moments
     running = sum(1.0 / slow if span <= m.time < span + 1.0 else 1.0 for m in moments
                   if m.stage == "run")  # fmt: skip
     assert running / FPS == pytest.approx(end, abs=2.0 / FPS)
 
 
 def test_the_speed_that_is_shown_is_the_speed_it_runs_at() -> None:
-    moments = [m for m in schedule(4.0, [], Pace(4.0, 0.0, ((1.0, 2.0),)), FPS) if m.stage == "run"]
+    moments = [m for m in schedule(4.0, [], Pace(4.0, (), ((1.0, 2.0),)), FPS) if m.stage == "run"]
     for before, after in pairwise(moments):
         assert after.time - before.time == pytest.approx(before.speed / FPS)
     assert {m.speed for m in moments} == {1.0, 0.25}
@@ -61,5 +64,5 @@ def test_freezes_close_together_are_one() -> None:
 
 
 def test_freezes_are_on_the_record_s_own_time() -> None:
-    moments = schedule(3.0, [1.2345], Pace(1.0, 0.0, ()), FPS)
+    moments = schedule(3.0, [1.2345], Pace(1.0, (), ()), FPS)
     assert {m.time for m in moments if m.stage == "freeze"} == {1.2345}

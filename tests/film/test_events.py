@@ -7,14 +7,17 @@ import pytest
 from film.posed import case_of, posed
 
 from sidehill.film.choose import SIDE, choose, gap_of, project, visible
-from sidehill.film.clock import FREEZE
+from sidehill.film.clock import FREEZE, Moment
 from sidehill.film.events import LEAST, SEEN, lowest
 from sidehill.film.pane import Pane, build_pane, camera_at, extent_of
 from sidehill.film.render.camera import VIEWS, stand_of
 from sidehill.film.render.draw import picture, sighted
 from sidehill.film.show import build_show
+from sidehill.film.speech import status
 from sidehill.film.words import built_in
 from sidehill.machine.linkage import WHEELS
+from sidehill.replay import telling
+from sidehill.replay.run import read_run
 
 WIDE, HIGH = 640, 360
 
@@ -98,3 +101,49 @@ def test_an_overturn_is_slow_until_it_is_past_return() -> None:
     assert abs(float(pane.scene.take.at(pane.scene.take.roll, start))) > radians(25.0)
     assert abs(float(pane.scene.take.at(pane.scene.take.roll, end))) >= radians(60.0) - 1e-9
     assert rolling(40.0).over is None
+
+
+@pytest.mark.parametrize("downhill", ["right", "left"])
+@pytest.mark.parametrize("swing", [None, "4 deg", "0 deg"])
+def test_film_and_replay_say_at_the_same_times_that_it_hangs_on_its_stop(
+    swing: str | None, downhill: str
+) -> None:
+    """Row by row, judged by loads and pin: with a rear wheel up, the pin at its stop that way."""
+    outfit: dict[str, object] = {} if swing is None else {"front_axle_swing": swing}
+    case = case_of("bramble", "bank-plain", [f"ground.downhill={downhill}"], outfit)
+    record = posed(case, list(np.radians(np.linspace(-2.0, 20.0, 89))))
+    pane = build_pane(record, "x")
+    stop, columns, times = np.degrees(pane.swing), record.columns, record.columns["t_s"]
+    rear, front, away = {
+        "right": ("rear_left", "front_left", -1.0),
+        "left": ("rear_right", "front_right", 1.0),
+    }[downhill]
+    hangs = (columns[f"load_{rear}_n"] == 0.0) & (away * columns["pin_deg"] >= stop - 0.1)
+    hangs &= (columns[f"load_{front}_n"] == 0.0) | (stop > 0.0)
+    assert 0.2 < hangs.mean() < 0.9
+    words, run = built_in(), read_run(record, pane)
+    assert run.facts is not None
+    text = words.say("on_the_stop")
+    told = [state for state in telling.states(pane, run.facts) if state["text"] == text]
+    for time, expected in zip(times[:-1], hangs[:-1], strict=True):
+        filmed = [line for line, _ in status(pane, Moment(float(time), 1.0, "run"), words)]
+        assert (text in filmed) == expected
+        assert any(state["from"] <= time <= state["to"] for state in told) == expected
+
+
+def test_an_axle_twisted_onto_its_other_stop_is_not_hanging() -> None:
+    case = case_of("bramble", "bank-plain")
+    record = posed(case, list(np.radians(np.linspace(0.0, 20.0, 41))))
+    assert build_pane(record, "x").on_stop
+    record.columns["pin_deg"] = -record.columns["pin_deg"]
+    assert build_pane(record, "x").on_stop == ()
+
+
+def test_every_row_of_daylight_is_measured_alike() -> None:
+    """Rows at once against each alone: the first that shows as much as is said."""
+    pane = rolling(9.0, "left")
+    assert pane.scene is not None and pane.daylight is not None
+    take, light = pane.scene.take, pane.daylight
+    gaps = {float(t): lowest(pane.scene, light.wheel, float(t))[1] for t in take.times}
+    assert gaps[light.time] == pytest.approx(light.gap, abs=1e-12)
+    assert all(gap < SEEN for time, gap in gaps.items() if light.since <= time < light.time)

@@ -3,6 +3,7 @@
 import math
 import re
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -50,6 +51,35 @@ def test_shipped_machines_are_invented_and_lack_nothing(name: str) -> None:
     assert machine.ballast.rear_box and machine.ballast.front
     # common practice: 20 % of the mass on the front axle at least, to steer
     assert machine.weighed.front_axle > 0.2 * machine.weighed.mass
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"weighed": {"cg_height": "0.65 m"}},
+        {"weighed": {"cg_height": 0.65}},
+        {"weighed.cg_height": 0.65},
+    ],
+)
+def test_changes_from_python_are_taken_and_checked(changes: dict[str, Any]) -> None:
+    changed = load_machine("bramble", **changes)
+    assert changed.weighed.cg_height == pytest.approx(0.65)
+    assert changed.with_values({"weighed.cg_height": "0.60 m"}) == load_machine("bramble")
+    assert changed.file == "bramble"
+    for bad in (-3.0, "-3 m", "0.65", "3 kg"):
+        with pytest.raises(InputError, match=r"weighed\.cg_height = .*allowed: a length from"):
+            load_machine("bramble", weighed={"cg_height": bad})
+    with pytest.raises(InputError, match='did you mean "cg_height"'):
+        load_machine("bramble", weighed={"cg_hight": 0.6})
+
+
+def test_a_copy_is_checked_where_it_differs() -> None:
+    machine = load_machine("bramble")
+    with pytest.raises(InputError, match="cg_height = -3"):
+        machine.weighed.model_copy(update={"cg_height": -3.0})
+    with pytest.raises(InputError, match="cg_height = -3"):
+        machine.model_copy(update={"weighed": {**dict(machine.weighed), "cg_height": -3.0}})
+    assert machine.model_copy() == machine
 
 
 # table, text to replace, its replacement, field as named, value shown, what is said and allowed

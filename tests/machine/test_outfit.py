@@ -1,5 +1,7 @@
 """Outfits: what they take, and what a machine refuses or warns of."""
 
+from math import radians
+
 import pytest
 from machine.fixtures import without
 
@@ -15,7 +17,8 @@ BRAMBLE = load_machine("bramble")
     ("options", "said"),
     [
         ({"rear_spacr": "76 mm"}, 'rear_spacr: unknown key; did you mean "rear_spacer"?'),
-        ({"rear_spacer": 76}, "rear_spacer = 76: a bare number, without a unit"),
+        ({"rear_spacer": 76}, "rear_spacer = 76: not plausible; allowed: a length from -300 mm"),
+        ({"rear_spacer": "76"}, 'rear_spacer = "76": a bare number, without a unit'),
         ({"rear_spacer": "3 kg"}, 'rear_spacer = "3 kg": "kg" does not measure a length'),
         ({"rear_spacer": "3 m"}, 'rear_spacer = "3 m": not plausible; allowed: a length from'),
         ({"rear_fill": 1.2}, "rear_fill = 1.2: not plausible; allowed: a ratio from 0 to 1"),
@@ -32,6 +35,13 @@ def test_refused_before_any_machine(options: dict[str, object], said: str) -> No
         Outfit(**options)
     assert str(refusal.value).startswith("outfit: ")
     assert said in str(refusal.value)
+
+
+def test_in_python_a_number_is_si_and_text_carries_its_unit() -> None:
+    assert Outfit(rear_spacer=0.076) == Outfit(rear_spacer="76 mm")
+    assert Outfit(rear_ballast=250, front_axle_swing=radians(4.0)) == Outfit(
+        rear_ballast="250 kg", front_axle_swing="4 deg"
+    )
 
 
 @pytest.mark.parametrize(

@@ -9,16 +9,24 @@ from sidehill.machine.file import Machine, load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.run import run
 from sidehill.run.outcome import Outcome
-from sidehill.scenario.file import load_scenario
+from sidehill.run.record import Record, simulate
+from sidehill.scenario.file import Scenario, load_scenario
 
 LIGHTER = 0.35  # of sorrel's front axle, as of a garden tractor
 
 
+def course(step: float) -> Scenario:
+    values = {"run.step": step, "run.rate": 50.0, "drive.speed": 1.5, "ground.slope": 0.1}
+    return load_scenario("bank-stone").with_values(values)
+
+
 def outcome(machine: Machine, outfit: Outfit, step: float, engine: str = "compiled") -> Outcome:
-    scenario = load_scenario("bank-stone").with_values(
-        {"run.step": step, "run.rate": 50.0, "drive.speed": 1.5, "ground.slope": 0.1}
-    )
-    return run(Case(machine, scenario, outfit), engine).outcome
+    return run(Case(machine, course(step), outfit), engine).outcome
+
+
+def record_of(machine: Machine, outfit: Outfit, step: float, engine: str) -> Record:
+    """The record of what went bad, which is a record all the same."""
+    return simulate(Case(machine, course(step), outfit), engine)
 
 
 def stiff(stiffness: float) -> Machine:
@@ -53,6 +61,7 @@ def test_a_run_that_went_bad_has_no_peaks(
         assert converged or not found.is_good
         return
     assert not found.is_good
+    assert record_of(machine, outfit, step, engine).outcome.stability is None
     told = found.to_dict()
     assert told["peak_roll_deg"] is None
     assert set(told["peak_load_n"].values()) == {None}

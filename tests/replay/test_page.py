@@ -6,13 +6,17 @@ import json
 import re
 import zlib
 from html.parser import HTMLParser
+from math import ceil
 from pathlib import Path
 
 import pytest
-from replay.conftest import NOTE, TITLES
+from replay.conftest import NOTE, OUTFITS, TITLES
 
 from sidehill.caution import CAUTION, NOT_MODELLED
 from sidehill.files.errors import InputError
+from sidehill.machine.build import fit
+from sidehill.machine.file import load_machine
+from sidehill.machine.outfit import Outfit
 from sidehill.replay import replay
 from sidehill.replay.script import WEB, needed, script
 from sidehill.run.record import Record
@@ -91,8 +95,11 @@ def test_cautions_source_and_command_are_told(page: Read, runs: list[Record]) ->
         assert told in words
     for record in runs:
         assert record.meta["key"] in words and record.meta["engine"] in words
-        for warning in record.meta["warnings"]:
-            assert warning in words
+    # what the roll bar, axle and share are past, of the heavier of the two: by sums of its own
+    heaviest = max(fit(load_machine("bramble"), Outfit(**outfit)).mass for outfit in OUTFITS)
+    assert f"{ceil(heaviest):,} kg" in words and "that the roll bar was tested for" in words
+    for told in ("front axle, load: ", "rear axle, share with the bucket full: "):
+        assert told in words
 
 
 def test_it_never_calls_a_machine_safe(page: Read) -> None:

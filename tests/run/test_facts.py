@@ -4,11 +4,11 @@ from typing import Any
 
 import numpy as np
 import pytest
-from facts_by_hand import stability_by_hand
+from facts_by_hand import leans, stability_by_hand
 from population import random_cases
 
 from sidehill.case import Case
-from sidehill.engines import open_engine
+from sidehill.engines import here, open_engine
 from sidehill.flat import flatten
 from sidehill.kernels.layout import (
     ACROSS,
@@ -92,6 +92,18 @@ def ended(finish: float = ACROSS, **values: Any) -> Records:
     for name, value in values.items():
         state[name] = value
     return state
+
+
+@pytest.mark.parametrize("engine", here())
+@pytest.mark.parametrize("height", ["carry", "full"])
+def test_a_machine_that_goes_over_forward_on_the_level_cannot_stand(
+    engine: str, height: str
+) -> None:
+    outfit = Outfit(bucket_load="2000 kg", bucket_height=height)
+    level = load_scenario("bank-plain", ["ground.slope=0 deg"])
+    record = simulate(Case(load_machine("bramble"), level, outfit), engine)
+    assert record.outcome.facts == ("overturned", "not_started", False)
+    assert leans(record)[1].min() < -60.0
 
 
 def test_stability_is_the_worst_that_fits() -> None:

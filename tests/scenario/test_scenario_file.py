@@ -219,7 +219,7 @@ def test_a_tilt_table_takes_nothing_that_moves() -> None:
 
 
 def test_defaults_with_a_bearing_are_listed() -> None:
-    told = ("run.step = 0.001 s", "run.rate = 100 Hz", "run.tyre = point")
+    told = ["run.step = 0.001 s", "run.rate = 100 Hz", "run.tyre = point"]
     assert defaults_used(load_scenario("bank-stone")) == told
     rough = load_scenario("bank-stone", ["ground.roughness=B"])
     assert "ground.coherence = 0.6" in defaults_used(rough)

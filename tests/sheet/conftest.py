@@ -47,12 +47,12 @@ def folder(tmp_path_factory: Any) -> Path:
 @pytest.fixture(scope="session")
 def made(study: Study, folder: Path) -> Sheet:
     """Quick, without its film."""
-    wish = Wish(folder / "records", quick=True, film="none")
+    wish = Wish(folder / "records", quick=True, film="none", replay="none")
     return make_sheet(study, folder / "sheet.html", wish)
 
 
 @pytest.fixture(scope="session")
 def dealer(folder: Path) -> Sheet:
     """A dealer's question, of an invented machine on an invented bank."""
-    wish = Wish(folder / "records", quick=True, film="none")
+    wish = Wish(folder / "records", quick=True, film="none", replay="none")
     return make_sheet(load_study(DATA / "dealer.toml"), folder / "dealer.html", wish)

@@ -1,6 +1,5 @@
 """A machine that lacks much, names that are markup, the left side downhill, a study with [vary]."""
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -14,8 +13,8 @@ from sidehill.machine.outfit import Outfit
 from sidehill.sheet.make import Sheet, make_sheet
 from sidehill.sheet.standing import standing
 from sidehill.sheet.wish import Wish
-from sidehill.study.plan import Vary
-from sidehill.study.study import Option, Study
+from sidehill.study.make import make_study
+from sidehill.study.study import Study
 
 EVIL = '<script>alert("x")</script> $\\frac$ &amp;'
 LACKING = ("limits", "attachment", "ballast", "rops", "loader")
@@ -30,19 +29,18 @@ def bare() -> Machine:
         for field in ("hub_offset", "max_load"):
             del data[tyre][field]
     data["name"] = EVIL[:40]
+    data["weighed"]["cg_height"] = "320 mm"  # under two thirds of the rear wheel's radius
     return build(Machine, toml.Document("bare.toml", data))
 
 
 @pytest.fixture(scope="module")
 def evil(study: Study) -> Study:
-    options = (Option(EVIL, Outfit()), Option("=1+1", Outfit(rear_spacer="76 mm")))
-    return replace(
-        study,
+    return make_study(
+        bare(),
+        study.scenario.with_values({"ground.downhill": "left"}),
+        {EVIL: Outfit(), "=1+1": Outfit(rear_spacer="76 mm")},
         title=EVIL,
-        machine=bare(),
-        scenario=study.scenario.with_values({"ground.downhill": "left"}),
-        options=options,
-        vary={"ground.slope": Vary.model_validate(["5 deg", "6 deg"])},
+        vary={"ground.slope": ["5 deg", "6 deg"]},
     )
 
 
@@ -50,7 +48,7 @@ def evil(study: Study) -> Study:
 def sheets(evil: Study, tmp_path_factory: pytest.TempPathFactory) -> tuple[Sheet, Sheet]:
     """The same sheet twice, of the same limits: runs that are made, and runs that are read."""
     folder: Path = tmp_path_factory.mktemp("bare")
-    wish = Wish(folder / "records", quick=True, film="none", us=True)
+    wish = Wish(folder / "records", quick=True, film="none", replay="none", us=True)
     first = make_sheet(evil, folder / "bare.html", wish)
     return first, make_sheet(evil, folder / "bare.html", wish, looks=first.found.looks)
 
@@ -74,6 +72,13 @@ def test_what_is_missing_is_named_and_the_rest_is_there(sheets: tuple[Sheet, She
     assert "=1+1" in text
     assert "No film was asked for." in text
     assert "the study's [vary] is not looked at here" in text
+
+
+def test_a_cg_that_is_hardly_so_low_is_warned_of_on_page_one(sheets: tuple[Sheet, Sheet]) -> None:
+    text = read_page(sheets[0].html)[0]
+    first = text[: text.index("Appendix:")]
+    assert "Warning: CG height 320 mm" in first.replace("\xa0", " ")
+    assert "look at the readings again" in first
 
 
 def test_us_units_come_first(sheets: tuple[Sheet, Sheet]) -> None:

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from markupsafe import Markup
 from sheet.browser import (
     LAPTOP,
     MOST_PAGES,
@@ -23,6 +24,9 @@ from sidehill.sheet.findings import Findings
 from sidehill.sheet.make import Sheet
 from sidehill.sheet.moving import Moving, moving
 from sidehill.sheet.page import page as build_page
+from sidehill.sheet.turning import Turning
+
+NO_REPLAY = Turning(Markup(), None)
 
 
 @pytest.fixture(scope="module")
@@ -31,7 +35,7 @@ def page(made: Sheet, dealer: Sheet, folder: Path) -> Iterator[Any]:
     with browser() as started:
         found = replace(made.found, wish=replace(made.found.wish, film="embed"))
         film = moving(found, folder / "sheet.html", lambda text: None)
-        (folder / "sheet.html").write_bytes(build_page(found, film, "sheet.html"))
+        (folder / "sheet.html").write_bytes(build_page(found, film, made.replay, "sheet.html"))
         page = opened(started, folder / "sheet.html")
         page.sheets = {"small": found, "dealer": dealer.found, "wordy": wordy(dealer.found)}
         yield page
@@ -81,7 +85,7 @@ def test_page_one_is_one_page_and_the_appendix_a_few(
 ) -> None:
     file = folder / f"{which}-print.html"
     found = page.sheets[which]
-    file.write_bytes(build_page(found, _no_film(found, file), file.name))
+    file.write_bytes(build_page(found, _no_film(found, file), NO_REPLAY, file.name))
     other = opened(page.context.browser, file)
     assert first_pages(other, paper) == 1
     assert 2 <= printed_pages(other, paper) <= MOST_PAGES

@@ -25,7 +25,7 @@ def without(looks: Looks, *names: str) -> Looks:
 
 @pytest.mark.parametrize("name", ["as delivered", "rear spacers 76 mm"])
 def test_one_option_that_failed(made: Sheet, study: Study, tmp_path: Path, name: str) -> None:
-    wish = Wish(tmp_path / "records", quick=True, film="none")
+    wish = Wish(tmp_path / "records", quick=True, film="none", replay="none")
     looks = without(made.found.looks, name)
     sheet = make_sheet(study, tmp_path / "x.html", wish, looks=looks)
     text = read_page(sheet.html)[0]

@@ -131,11 +131,9 @@ def test_the_front_lifts_first_just_where_the_whole_would_tip_before_the_body(nu
         assert min(front, rear) <= rigid
 
 
-@pytest.mark.parametrize("number", range(0, len(MACHINES), 4))
+@pytest.mark.parametrize("number", [n for n, one in enumerate(MACHINES) if sound(one)][::4])
 def test_all_round(number):
     machine = MACHINES[number]
-    if not sound(machine):
-        pytest.skip("it does not stand on the level")
     for direction in np.radians([0, 10, 45, 90, 120, 160, 178, 180, 200, 270, 300]):
         expected, loads = equilibrium.round_lift_off(machine, direction)
         found = round_slope(machine, direction)

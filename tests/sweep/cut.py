@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from sidehill.study.plan import Sample
+from sidehill.study.sample import Sample
 from sidehill.study.study import Study
 
 

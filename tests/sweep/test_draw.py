@@ -8,7 +8,7 @@ from scipy.stats import sobol_indices
 
 from sidehill.files.errors import InputError
 from sidehill.study.draw import Axis, Design, design, size
-from sidehill.study.plan import Sample
+from sidehill.study.sample import Sample
 
 SLOPE = Axis("slope_deg", "list", (4.0, 8.0, 12.0))
 HEIGHT = Axis("height", "list", ("carry", "full"))

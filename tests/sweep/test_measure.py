@@ -8,7 +8,16 @@ import pytest
 
 from sidehill.files.errors import InputError
 from sidehill.run.facts import PROGRESS, STABILITY
-from sidehill.sweep.measure import answers, good, low_is_bad, measure, pairs, told
+from sidehill.sweep.measure import (
+    answers,
+    good,
+    low_is_bad,
+    measure,
+    outcomes,
+    pairs,
+    started,
+    told,
+)
 
 GOOD = ("planted", "across", True)
 ORDER = ["planted", "hopped", "lifted", "on_stop", "overturned"]
@@ -45,6 +54,17 @@ def test_an_event_over_all_facts() -> None:
         is_there = progress in ("across", "halted")
         wanted = True if not is_there else False if met else None
         assert got["not_across"][stability, progress, met] is wanted
+
+
+def test_not_started_is_an_outcome_of_its_own() -> None:
+    rows = table((GOOD,), (("planted", "not_started", False),), (("planted", "stuck", False),))
+    assert answers(rows, "not_started") == [False, True, False]
+    assert outcomes(rows, "lifted") == [False, "not_started", None]
+    assert outcomes(rows, "not_across") == [False, True, True]
+    assert started(rows).tolist() == [True, False, True]
+    over = table((("overturned", "not_started", False),))
+    assert outcomes(over, "overturned") == [True]
+    assert answers(table((GOOD, ("planted", "not_started", False))), "not_started") == [True]
 
 
 def test_the_worse_of_two_engines_counts() -> None:

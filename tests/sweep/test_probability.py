@@ -40,6 +40,30 @@ def test_what_is_not_proved_is_bad_for_the_upper_end_and_nothing_for_the_lower()
     assert (found.least, found.most) == (2 / 25, 7 / 25)
 
 
+def test_what_could_not_start_is_counted_as_what_it_is() -> None:
+    found = probability([True, "not_started", "not_started", None, False], "lifted")
+    assert (found.happened, found.not_started, found.unproved) == (1, 2, 1)
+    assert found.most == 4 / 5
+
+
+def test_replicates_give_the_interval_of_their_shares() -> None:
+    """Student's interval of four means, by hand: 0.3, 0.4, 0.5, 0.4 of 20 draws each."""
+    hits, which, seen = (6, 8, 10, 8), [], []
+    for k, count in enumerate(hits):
+        which += [k] * 20
+        seen += [True] * count + [False] * (20 - count)
+    found = probability(seen, "lifted", which)
+    half = 3.182446 * 0.0816497 / 2.0  # t(0.975, 3), standard deviation, root of 4
+    assert (found.low, found.high) == pytest.approx((0.4 - half, 0.4 + half), abs=1e-6)
+    assert found.method == "4 replicates"
+
+
+def test_what_no_replicate_saw_is_not_taken_for_certain() -> None:
+    found = probability([False] * 40, "lifted", [0] * 20 + [1] * 20)
+    assert found.high == probability([False] * 40, "lifted").high > 0.05
+    assert found.method == "Clopper and Pearson"
+
+
 def test_the_events_that_are_told_are_those_of_a_strip() -> None:
     for event in TOLD:
         assert probability([True], event).event == event

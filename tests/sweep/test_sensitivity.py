@@ -6,7 +6,7 @@ from numpy.typing import NDArray
 
 from sidehill.files.errors import InputError
 from sidehill.study.draw import Axis, design
-from sidehill.study.plan import Sample
+from sidehill.study.sample import Sample
 from sidehill.sweep.sensitivity import Sensitivity, sensitivity
 
 A, B = 7.0, 0.1

@@ -11,7 +11,7 @@ from sweep.cut import cut
 from sidehill.files.library import find, shipped
 from sidehill.run.facts import PROGRESS, STABILITY
 from sidehill.study.draw import size
-from sidehill.study.plan import Sample
+from sidehill.study.sample import Sample
 from sidehill.study.study import load_study
 from sidehill.sweep.results import load_results
 

@@ -38,6 +38,7 @@ def tyre(of: object, size: float, width: float, rim: float) -> object:
             "width": width * of.width,
             "rim_diameter": rim * diameter,
             "hub_offset": None,
+            "volume": None if of.volume is None else size**2 * width * of.volume,
         }
     )
 

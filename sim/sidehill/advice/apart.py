@@ -5,8 +5,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from sidehill.advice.finding import Finding
+from sidehill.advice.told import kind
 
-_NUMBERS = re.compile(r"[\d.,]+")
 _SIDE = re.compile(r" (left|right)\b")
 
 
@@ -32,7 +32,7 @@ def apart(
     past = {name: _past(items) for name, items in findings.items()}
     first = past[delivered]
     told = tuple(warning for warning in warnings[delivered] if not _is_finding(warning))
-    kinds = {_kind(warning) for warning in told}
+    kinds = {kind(warning) for warning in told}
     return Apart(
         already=tuple(first.values()),
         new={
@@ -41,7 +41,7 @@ def apart(
         },
         warned=told,
         warned_too={
-            name: tuple(w for w in own if not _is_finding(w) and _kind(w) not in kinds)
+            name: tuple(w for w in own if not _is_finding(w) and kind(w) not in kinds)
             for name, own in warnings.items()
         },
     )
@@ -68,11 +68,6 @@ def _excess(finding: Finding) -> float:
 def _is_finding(warning: str) -> bool:
     """Whether a finding against a rating says the same, with its limit."""
     return warning.startswith("OVERLOADED") or "that the roll bar was tested for" in warning
-
-
-def _kind(warning: str) -> str:
-    """The warning without its figures."""
-    return _NUMBERS.sub("#", warning)
 
 
 def past_words(finding: Finding, us: bool = False) -> str:

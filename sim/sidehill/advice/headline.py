@@ -120,13 +120,7 @@ def _free_lines(
     ]
     if not told and free:
         told.append("None of what costs nothing is enough on this bank: see below.")
-    return told + [
-        f"{item.already[0].upper()}{item.already[1:]}." for item in kept if _is_kept(item)
-    ]
-
-
-def _is_kept(item: Free) -> bool:
-    return ": " in item.already  # says what to keep to, not only that there is nothing
+    return told + [f"{item.already[0].upper()}{item.already[1:]}." for item in kept if item.is_kept]
 
 
 def _no_purchase(

@@ -4,7 +4,7 @@ What is past a rating or a rule is judged as the sheet judges it (`price`). Peak
 out: tyre ratings are for a steady load.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator
 
 import numpy as np
 
@@ -12,6 +12,7 @@ from sidehill.advice.finding import Finding
 from sidehill.advice.loaded import Worked
 from sidehill.advice.price import price
 from sidehill.advice.site import Site
+from sidehill.case import Case
 from sidehill.files.units import show_slope
 from sidehill.machine.build import fit
 from sidehill.machine.file import Machine
@@ -19,7 +20,7 @@ from sidehill.machine.outfit import Outfit
 from sidehill.machine.weigh import second_look
 from sidehill.scenario.file import Scenario
 from sidehill.scenario.ground import Ground
-from sidehill.statics.assembly import from_fitted
+from sidehill.statics.assembly import Side, from_fitted
 from sidehill.statics.flaw import sound
 from sidehill.statics.slopes import front_lifts_first, lift_off_tangents, rigid_slope
 from sidehill.statics.tipping import Tipping
@@ -31,16 +32,24 @@ def warnings(machine: Machine, outfit: Outfit, site: Site) -> tuple[str, ...]:
     Raises:
         InputError: the outfit does not suit the machine at all.
     """
-    fitted = fit(machine, outfit, site.downhill)
     worked = Worked(outfit)
     judged = price(machine, worked, worked, site)
     past = [f for f in (*judged.axles, *judged.shares, *judged.tyres) if f.judgement == "over"]
+    return (*beside_ratings(machine, outfit, site.downhill), *map(_past, past))
+
+
+def beside_ratings(machine: Machine, outfit: Outfit, downhill: Side) -> tuple[str, ...]:
+    """Those that are no finding against a rating of axles and tyres, or a rule.
+
+    Raises:
+        InputError: the outfit does not suit the machine at all.
+    """
+    fitted = fit(machine, outfit, downhill)
     look = second_look(machine.weighed.cg_height, machine.rear_tyre.radius)
     return (
         *fitted.warnings,  # the loader's rating and the roll bar's are among them
-        *map(_past, past),
         *([] if look is None else [look]),
-        *_front_first(from_fitted(fitted, site.downhill)),
+        *_front_first(from_fitted(fitted, downhill)),
     )
 
 
@@ -56,12 +65,9 @@ def scenario_warnings(machine: Machine, outfit: Outfit, scenario: Scenario) -> t
     return warnings(machine, outfit, level if scenario.course.is_tilt_table else site_of(ground))
 
 
-def said_once(told: Mapping[str, Sequence[str]], count: int) -> list[str]:
-    """Each warning with the names that it holds for, unless it holds for all `count` of them."""
-    return [
-        warning if len(names) == count else f"{warning} ({'; '.join(names)})"
-        for warning, names in told.items()
-    ]
+def case_warnings(case: Case) -> tuple[str, ...]:
+    """Those of a case."""
+    return scenario_warnings(case.machine, case.outfit, case.scenario)
 
 
 def _past(finding: Finding) -> str:

@@ -2,7 +2,7 @@
 
 import json
 import sys
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from rich.console import Console
@@ -23,12 +23,17 @@ def err() -> Console:
     return Console(stderr=True, highlight=False, markup=False, emoji=False)
 
 
-def emit(data: Mapping[str, Any], warnings: Iterable[str] = ()) -> None:
+def emit(data: Mapping[str, Any], warnings: Sequence[str] = ()) -> None:
     """JSON on standard output, the caution with it; warnings on standard error as well."""
-    for warning in warnings:
-        err().print(f"WARNING: {warning}", style="bold red", soft_wrap=True)
+    warn(warnings)
     found = {"warnings": list(warnings), "caution": CAUTION, "not_modelled": list(NOT_MODELLED)}
     print(json.dumps({**data, **found}, indent=2, allow_nan=False))
+
+
+def warn(warnings: Iterable[str]) -> None:
+    """On standard error, where something else than a report goes to standard output."""
+    for warning in warnings:
+        err().print(f"WARNING: {warning}", style="bold red", soft_wrap=True)
 
 
 def lines(console: Console, pairs: Mapping[str, str]) -> None:

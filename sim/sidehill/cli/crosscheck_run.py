@@ -4,6 +4,7 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
+from sidehill.advice.warnings import scenario_warnings
 from sidehill.cli.progress import progress
 from sidehill.crosscheck import ladder as ladders
 from sidehill.crosscheck.check import Result
@@ -65,8 +66,10 @@ class Found:
     @property
     def warnings(self) -> tuple[str, ...]:
         """Those of the machine in its outfit; what is filled in gives none."""
-        known = self.ladder is not None and not self.ladder.subject.gaps
-        return self.ladder.subject.fitted.warnings if known and self.ladder else ()
+        if self.ladder is None or self.ladder.subject.gaps:
+            return ()
+        subject = self.ladder.subject
+        return scenario_warnings(subject.machine, subject.outfit, self.ladder.scenario)
 
     @property
     def notes(self) -> tuple[str, ...]:
@@ -79,8 +82,7 @@ class Found:
         if self.ladder is None:
             return []
         subject = self.ladder.subject
-        parts = (self.ladder.scenario, subject.machine, subject.outfit)
-        return [text for part in parts for text in defaults_used(part)]
+        return defaults_used(self.ladder.scenario, subject.machine, subject.outfit)
 
     def to_dict(self) -> dict[str, Any]:
         """Plain values for programs."""

@@ -4,10 +4,11 @@ from collections.abc import Sequence
 from math import radians
 from typing import Any
 
-import pandas as pd
 from rich.console import Console
 from rich.table import Table
 
+from sidehill.advice.told import said_once
+from sidehill.advice.told_study import study_warnings
 from sidehill.caution import CAUTION, NOT_MODELLED, SHOWN_SLOPE
 from sidehill.cli import console
 from sidehill.cli.demo_run import FILMS, HIGH, LOW, Demo, Shown
@@ -224,12 +225,11 @@ def data(demo: Demo) -> dict[str, Any]:
 
 
 def warnings(demo: Demo) -> list[str]:
-    """Each warning once, with the options that it holds for."""
-    found: dict[str, list[str]] = {}
-    for _, row in demo.table.iterrows():
-        for warning in [] if pd.isna(row["warnings"]) else row["warnings"].split(" | "):
-            found.setdefault(warning, []).append(row["option"])
-    return [f"{warning} ({', '.join(options)})" for warning, options in found.items()]
+    """Each kind of warning once, with the options that it holds for."""
+    told = study_warnings(demo.study)
+    for name, strip in demo.strips.items():
+        told[name] += () if strip.fell_back is None else (strip.fell_back,)
+    return said_once({name: told[name] for name in demo.strips})
 
 
 def notes(demo: Demo) -> list[str]:
@@ -242,5 +242,4 @@ def notes(demo: Demo) -> list[str]:
 def defaults(demo: Demo) -> list[str]:
     """Fields of machine, scenario and the first option's outfit that were left to a default."""
     study = demo.study
-    parts = (study.scenario, study.machine, study.options[0].outfit)
-    return [text for part in parts for text in defaults_used(part)]
+    return defaults_used(study.scenario, study.machine, study.options[0].outfit)

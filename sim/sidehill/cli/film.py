@@ -6,7 +6,16 @@ from typing import Annotated
 import typer
 
 from sidehill.cli import console
-from sidehill.cli.options import AsJson, Changes, EngineName, TyreLaw, with_tyre
+from sidehill.cli.options import (
+    AsJson,
+    Changes,
+    Chosen,
+    EngineName,
+    Runs,
+    Titles,
+    TyreLaw,
+    with_tyre,
+)
 
 EXAMPLES = (
     'sidehill film demo --option "bucket high, as delivered" --option "bucket low, as delivered"',
@@ -18,21 +27,13 @@ EXAMPLES = (
 
 
 def command(
-    what: Annotated[
-        list[str],
-        typer.Argument(metavar="STUDY | RECORD...", help="A study, or one to four records."),
-    ],
+    what: Runs,
     out: Annotated[
         Path | None,
         typer.Option("--out", metavar="FILE", help="Ends in .mp4, .gif or, for a still, .png."),
     ] = None,
-    titles: Annotated[
-        list[str] | None, typer.Option("--title", help="Of each record; else its file's name.")
-    ] = None,
-    options: Annotated[
-        list[str] | None,
-        typer.Option("--option", help="Of a study, one to four; else all of them."),
-    ] = None,
+    titles: Titles = None,
+    options: Chosen = None,
     changes: Changes = None,
     tyre: TyreLaw = None,
     still: Annotated[

@@ -7,21 +7,16 @@ from io import BytesIO
 from pathlib import Path
 from typing import Any
 
-from sidehill.advice.warnings import said_once, scenario_warnings
+from sidehill.advice.told import records_warnings
 from sidehill.cli.progress import progress
 from sidehill.engines import choose
-from sidehill.files import toml
 from sidehill.files.errors import InputError
-from sidehill.files.spec import build
 from sidehill.files.units import to_si
 from sidehill.files.whole import ready_file, ready_folder, write_file
 from sidehill.film import film, still, stills
 from sidehill.film.encode import KINDS
 from sidehill.film.movie import FPS, SLOW
-from sidehill.machine.file import Machine
-from sidehill.machine.outfit import Outfit
 from sidehill.run.record import Record, load_record
-from sidehill.scenario.file import Scenario
 from sidehill.study.study import load_study
 from sidehill.sweep.kept import kept_records
 
@@ -178,23 +173,10 @@ def told(records: list[Record], titles: list[str]) -> dict[str, Any]:
     return {
         "titles": titles,
         "cases": [record.meta["key"] for record in records],
-        "warnings": _warnings(titles, records),
+        "warnings": records_warnings([record.meta["case"] for record in records], titles),
         "facts": [list(record.outcome.facts) for record in records],
         "why": [record.outcome.why for record in records],
     }
-
-
-def _warnings(titles: Sequence[str], records: Sequence[Record]) -> list[str]:
-    """Each warning once, with the runs that it holds for where it does not for all."""
-    told: dict[str, list[str]] = {}
-    for title, record in zip(titles, records, strict=True):
-        case = record.meta["case"]
-        machine = build(Machine, toml.Document("machine", case["machine"]), si=True)
-        outfit = build(Outfit, toml.Document("outfit", case["outfit"]), si=True)
-        scenario = build(Scenario, toml.Document("scenario", case["scenario"]), si=True)
-        for warning in scenario_warnings(machine, outfit, scenario):
-            told.setdefault(warning, []).append(title)
-    return said_once(told, len(records))
 
 
 def read_time(text: str, records: Sequence[Record]) -> float | None:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sidehill.advice.warnings import scenario_warnings
+from sidehill.advice.warnings import case_warnings
 from sidehill.case import Case
 from sidehill.engines import choose
 from sidehill.files.spec import defaults_used
@@ -26,13 +26,12 @@ class Job:
     @property
     def warnings(self) -> tuple[str, ...]:
         """What is past a rating or a rule where the case stands, and what else must be told."""
-        return scenario_warnings(self.case.machine, self.case.outfit, self.case.scenario)
+        return case_warnings(self.case)
 
     @property
     def defaults(self) -> list[str]:
         """Every field left to a default."""
-        parts = (self.case.scenario, self.case.machine, self.case.outfit)
-        return [text for part in parts for text in defaults_used(part)]
+        return defaults_used(self.case.scenario, self.case.machine, self.case.outfit)
 
     def to_dict(self) -> dict[str, Any]:
         """What every JSON answer tells of it."""

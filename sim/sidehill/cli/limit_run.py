@@ -3,24 +3,21 @@
 from dataclasses import dataclass
 from math import inf
 from pathlib import Path
-from typing import Any, get_args
+from typing import Any
 
 from sidehill.case import Case
 from sidehill.cli.job import Job
 from sidehill.cli.progress import progress
-from sidehill.files.errors import InputError
 from sidehill.files.spec import build
 from sidehill.files.toml import Document
 from sidehill.files.whole import ready_file, write_file
 from sidehill.picture.strip import strips_picture
-from sidehill.picture.style import Kind
+from sidehill.picture.style import KINDS, Kind
 from sidehill.scenario.drive import TYRES
 from sidehill.strip.spot import Spot
 from sidehill.strip.strip import Strip, take_strip
 from sidehill.study.plan import Find
 from sidehill.sweep.statics import standing_slopes
-
-KINDS: dict[str, Kind] = {f".{kind}": kind for kind in get_args(Kind)}
 
 
 @dataclass(frozen=True)
@@ -75,9 +72,7 @@ def run(job: Job, find: Find, engine: str, output: Path | None, both: bool = Tru
         InputError: a picture's name that cannot be used, or a range that is none.
         SidehillError: it cannot be run, or the picture cannot be written.
     """
-    if output is not None and output.suffix not in KINDS:
-        raise InputError(f"{output}: the name must end in {' or '.join(KINDS)}")
-    file = None if output is None else ready_file(output, output.suffix)
+    file = None if output is None else ready_file(output, *KINDS)
     words, done = f"{find.varied.words}: run", 0
     with progress(f"{words} 1") as say:
 

@@ -1,6 +1,8 @@
 """The `sidehill` command: its list of commands, and nothing else."""
 
 import os
+from importlib import metadata
+from typing import Annotated
 
 import typer
 
@@ -12,6 +14,7 @@ from sidehill.cli import (
     limit,
     picture,
     replay,
+    schema,
     sheet,
     sweep,
     tip,
@@ -37,15 +40,17 @@ COMMANDS = (
     crosscheck,
     film,
     replay,
+    schema,
     sheet,
     demo,
+    schema,
 )
 
 app = typer.Typer(
     help="Shows whether a compact tractor stays on its wheels on a side slope, and what each "
     "change to it buys and costs. A model compares; it does not permit.",
     no_args_is_help=True,
-    add_completion=False,
+    invoke_without_command=True,
     pretty_exceptions_enable=False,
     rich_markup_mode="rich",
     context_settings={"help_option_names": ["-h", "--help"]},
@@ -56,6 +61,18 @@ for module in COMMANDS:
         module.__name__.rpartition(".")[2],
         epilog="\n\n".join(("Examples:", *module.EXAMPLES)),
     )(guarded(module.command))
+
+
+@app.callback()
+def about(
+    version: Annotated[
+        bool, typer.Option("--version", help="Print the version and leave.", is_eager=True)
+    ] = False,
+) -> None:
+    """What holds for every command."""
+    if version:
+        typer.echo(f"sidehill {metadata.version('sidehill')}")
+        raise typer.Exit
 
 
 def main() -> None:

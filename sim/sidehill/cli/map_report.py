@@ -6,6 +6,7 @@ from typing import Any
 import pandas as pd
 from rich.console import Console
 
+from sidehill.advice.told_study import results_warnings
 from sidehill.cli import console
 from sidehill.cli.map_run import Found
 from sidehill.files.known import plain
@@ -42,8 +43,8 @@ def disagreements(table: pd.DataFrame) -> int:
 
 
 def warnings(found: Found) -> list[str]:
-    """What must not be overlooked in the pictures."""
-    said = []
+    """What a person must be told of the machine, and what not to overlook in the pictures."""
+    said = results_warnings(found.results)
     unknown = sum(not facts for facts in told(found.table))
     if unknown:
         said.append(
@@ -59,7 +60,7 @@ def warnings(found: Found) -> list[str]:
 def tell(out: Console, found: Found) -> None:
     """Print it."""
     meta = found.results.meta
-    place = f"{meta['machine']['name']}, {meta['scenario']['title']}"
+    place = f"{found.results.machine_words}, {meta['scenario']['title']}"
     out.print(f"{meta['title']}: {place}, engine {meta['asked']['engine']}", style="bold")
     out.print(f"{len(found.table):,} cases; one of each kind, for --trace:")
     names = pairs(found.table)

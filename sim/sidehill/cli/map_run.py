@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, get_args
+from typing import Any
 
 import pandas as pd
 
@@ -13,13 +13,11 @@ from sidehill.files.whole import ready_file, ready_folder, write_file
 from sidehill.map.make import check_option, draw_map, rows
 from sidehill.map.plan import Picture, plan
 from sidehill.map.subject import Drawn
-from sidehill.picture.style import Kind
+from sidehill.picture.style import KINDS, Kind
 from sidehill.study.study import load_study
 from sidehill.sweep.agenda import Agenda
 from sidehill.sweep.results import Results, load_results
 from sidehill.sweep.task import ask
-
-KINDS: dict[str, Kind] = {f".{kind}": kind for kind in get_args(Kind)}
 
 
 @dataclass(frozen=True)
@@ -68,10 +66,12 @@ def run(wanted: Wanted) -> Found:
             results, *asked, option=wanted.option, traces=wanted.traces, kind=kind, say=say
         )
     folder = results.folder if place is None else place
-    files = [
-        write_file(folder if folder.suffix in KINDS else folder / f"{one.name}.{kind}", one.content)
-        for one in drawn
-    ]
+    files = []
+    for one in drawn:
+        picture = folder if folder.suffix in KINDS else folder / f"{one.name}.{kind}"
+        files.append(write_file(picture, one.content))
+        for name, content in one.csv(picture.stem).items():
+            write_file(picture.with_name(name), content)
     return Found(results, rows(results, wanted.option), drawn, files)
 
 

@@ -47,6 +47,19 @@ Changes = Annotated[
 ]
 
 
+Runs = Annotated[
+    list[str],
+    typer.Argument(metavar="STUDY | RECORD...", help="A study, or one to four records."),
+]
+Titles = Annotated[
+    list[str] | None, typer.Option("--title", help="Of each record; else its file's name.")
+]
+Chosen = Annotated[
+    list[str] | None,
+    typer.Option("--option", help="Of a study, one to four; else all of them."),
+]
+
+
 class Tyre(StrEnum):
     """How a tyre meets what is shorter than it."""
 

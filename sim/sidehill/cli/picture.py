@@ -48,6 +48,6 @@ def command(
 
     drawn = picture_run.run(scenario, machine, changes, outfit, file, units is System.US)
     if as_json:
-        console.emit(picture_report.data(drawn), drawn.survey.fitted.warnings)
+        console.emit(picture_report.data(drawn), drawn.warnings)
         return
     picture_report.tell(console.out(), drawn)

@@ -17,13 +17,12 @@ def tell(out: Console, drawn: Drawn) -> None:
     seen = drawn.survey
     out.print(f"{seen.scenario.title}: {seen.scenario.teaches}")
     out.print(f"wrote {drawn.file}")
-    console.close(out, seen.fitted.warnings, seen.notes, defaults(drawn))
+    console.close(out, drawn.warnings, seen.notes, defaults(drawn))
 
 
 def defaults(drawn: Drawn) -> list[str]:
     """Every field left to a default."""
-    parts = (drawn.case.scenario, drawn.case.machine, drawn.case.outfit)
-    return [text for part in parts for text in defaults_used(part)]
+    return defaults_used(drawn.case.scenario, drawn.case.machine, drawn.case.outfit)
 
 
 def data(drawn: Drawn) -> dict[str, Any]:

@@ -3,21 +3,19 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import get_args
 
+from sidehill.advice.warnings import case_warnings
 from sidehill.case import Case
 from sidehill.cli.progress import progress
-from sidehill.files.errors import InputError
 from sidehill.files.whole import ready_file, write_file
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.picture.course import course_picture
-from sidehill.picture.style import Kind
+from sidehill.picture.style import KINDS
 from sidehill.picture.survey import Survey, survey
 from sidehill.scenario.file import load_scenario
 
 FOLDER = Path("sidehill-picture")
-KINDS: dict[str, Kind] = {f".{kind}": kind for kind in get_args(Kind)}
 
 
 @dataclass(frozen=True)
@@ -27,6 +25,11 @@ class Drawn:
     case: Case
     survey: Survey
     file: Path
+
+    @property
+    def warnings(self) -> tuple[str, ...]:
+        """What a person must be told of the machine on that ground."""
+        return case_warnings(self.case)
 
 
 def run(
@@ -45,13 +48,6 @@ def run(
     case = Case(load_machine(machine), load_scenario(scenario, changes or ()), outfit)
     with progress("drawing"):
         seen = survey(case)
-        target = _target(file or FOLDER / f"{Path(scenario).stem}.png")
+        target = ready_file(file or FOLDER / f"{Path(scenario).stem}.png", *KINDS)
         write_file(target, course_picture(seen, KINDS[target.suffix], us=us))
     return Drawn(case, seen, target)
-
-
-def _target(file: Path) -> Path:
-    """Where the picture goes, its folder made sure of."""
-    if file.suffix not in KINDS:
-        raise InputError(f"{file}: the name must end in {' or '.join(KINDS)}")
-    return ready_file(file, file.suffix)

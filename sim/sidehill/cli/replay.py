@@ -6,7 +6,16 @@ from typing import Annotated
 import typer
 
 from sidehill.cli import console
-from sidehill.cli.options import AsJson, Changes, EngineName
+from sidehill.cli.options import (
+    AsJson,
+    Changes,
+    Chosen,
+    EngineName,
+    Runs,
+    Titles,
+    TyreLaw,
+    with_tyre,
+)
 
 EXAMPLES = (
     'sidehill replay demo --option "bucket high, as delivered" '
@@ -17,21 +26,14 @@ EXAMPLES = (
 
 
 def command(
-    what: Annotated[
-        list[str],
-        typer.Argument(metavar="STUDY | RECORD...", help="A study, or one to four records."),
-    ],
+    what: Runs,
     file: Annotated[
         Path, typer.Option("-o", "--output", metavar="FILE.html", help="The page.")
     ] = Path("sidehill-replay/replay.html"),
-    titles: Annotated[
-        list[str] | None, typer.Option("--title", help="Of each record; else its file's name.")
-    ] = None,
-    options: Annotated[
-        list[str] | None,
-        typer.Option("--option", help="Of a study, one to four; else all of them."),
-    ] = None,
+    titles: Titles = None,
+    options: Chosen = None,
     changes: Changes = None,
+    tyre: TyreLaw = None,
     note: Annotated[
         str | None, typer.Option("--note", help="A sentence that stands beside the pictures.")
     ] = None,
@@ -45,11 +47,12 @@ def command(
     from sidehill.cli import replay_run  # what runs engines is loaded once it is asked for
 
     wish = replay_run.Wish(note, "ghosts" if ghosts else "side")
-    data = replay_run.make(what, titles, options, changes, engine, file, wish)
+    asked = with_tyre(changes, tyre)
+    data = replay_run.make(what, titles, options, asked, engine, file, wish)
     if as_json:
-        console.emit(data)
+        console.emit(data, data["warnings"])
         return
     screen = console.out()
     screen.print(", ".join(data["titles"]))
     screen.print(f"wrote {data['file']} ({data['bytes'] / 1e6:.2f} MB); open it in a browser")
-    console.close(screen, (), (), ())
+    console.close(screen, data["warnings"], (), ())

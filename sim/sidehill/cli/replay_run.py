@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from sidehill.advice.told import records_warnings
 from sidehill.cli.film_run import gather
 from sidehill.cli.progress import progress
 from sidehill.files.whole import ready_file
@@ -40,6 +41,7 @@ def make(
         "bytes": file.stat().st_size,
         "titles": names,
         "cases": [record.meta["key"] for record in records],
+        "warnings": records_warnings([record.meta["case"] for record in records], names),
     }
 
 

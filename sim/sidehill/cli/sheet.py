@@ -11,7 +11,7 @@ from sidehill.cli.options import AsJson, System, TyreLaw, Units, with_tyre
 EXAMPLES = (
     "sidehill sheet demo -o demo.html",
     'sidehill sheet demo -o demo.html --want "15 deg" --film link --units us',
-    "sidehill sheet demo -o quick.html --quick --film none --json",
+    "sidehill sheet demo -o quick.html --quick --film none --replay link --json",
 )
 
 
@@ -44,6 +44,12 @@ def command(
             "--film", help="embed (up to 6 MB, a larger one is linked), link (beside it) or none."
         ),
     ] = "embed",
+    replay: Annotated[
+        str,
+        typer.Option(
+            "--replay", help="The same runs, to be turned and slowed down: embed, link or none."
+        ),
+    ] = "embed",
     tyre: TyreLaw = None,
     engine: Annotated[
         str, typer.Option("--engine", help="auto, compiled, pybullet or mujoco; auto: compiled.")
@@ -58,7 +64,8 @@ def command(
     )
 
     us = units is System.US
-    wish = sheet_run.read_wish(file, want, records, quick, film, engine, us)
+    law = tyre and tyre.value
+    wish = sheet_run.read_wish(file, want, records, quick, film, replay, law, engine, us)
     made = sheet_run.run(study, file, wish, with_tyre(None, tyre))
     files = sheet_run.write(file, made)
     if as_json:

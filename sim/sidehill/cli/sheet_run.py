@@ -11,13 +11,13 @@ from sidehill.files.errors import InputError
 from sidehill.files.units import to_si
 from sidehill.files.whole import ready_file, ready_folder, write_file
 from sidehill.sheet.make import Sheet, make_sheet
-from sidehill.sheet.wish import FilmMode, Wish
+from sidehill.sheet.wish import Place, Wish
 from sidehill.study.study import load_study
 
 
 def read_wish(
-    file: Path, want: str | None, records: Path | None, quick: bool, film: str, engine: str,
-    us: bool,
+    file: Path, want: str | None, records: Path | None, quick: bool, film: str, replay: str,
+    tyre: str | None, engine: str, us: bool,
 ) -> Wish:  # fmt: skip
     """What the command line asks for, checked before anything is computed.
 
@@ -25,18 +25,24 @@ def read_wish(
         InputError: option, value, what is allowed.
         EngineError: the engine is not installed here.
     """
-    modes = {mode: mode for mode in get_args(FilmMode)}
-    if film not in modes:
-        raise InputError(f"--film {film}: allowed: {', '.join(modes)}")
     ready_file(file, ".html")
     return Wish(
         records=ready_folder(records or file.parent / "records"),
         engine=choose(engine, many=True),
         want=None if want is None else _slope(want),
         quick=quick,
-        film=modes[film],
+        film=_place("--film", film),
+        replay=_place("--replay", replay),
+        tyre=tyre,
         us=us,
     )
+
+
+def _place(option: str, text: str) -> Place:
+    known: dict[str, Place] = {place: place for place in get_args(Place)}
+    if text not in known:
+        raise InputError(f"{option} {text}: allowed: {', '.join(known)}")
+    return known[text]
 
 
 def _slope(text: str) -> float:
@@ -57,8 +63,6 @@ def run(study: str, file: Path, wish: Wish, changes: Sequence[str] = ()) -> Shee
 
 
 def write(file: Path, made: Sheet) -> list[str]:
-    """Write it; the paths of the sheet, and of the film where that is a file of its own."""
-    found = [write_file(file, made.html)]
-    if made.film.file is not None:
-        found.append(made.film.file)
-    return [str(path) for path in found]
+    """Write it; the paths of the sheet, and of film and replay that are files of their own."""
+    beside = [path for path in (made.film.file, made.replay.file) if path is not None]
+    return [str(path) for path in (write_file(file, made.html), *beside)]

@@ -12,6 +12,7 @@ EXAMPLES = (
     "sidehill sweep spacers-and-ballast --out widths",
     "sidehill sweep my-study.toml --workers 4 --engine mujoco",
     "sidehill sweep my-study.toml --dask tcp://head-node:8786 --yes",
+    "sidehill sweep both.toml --out both --from seed-1 --from seed-2",
 )
 
 
@@ -29,15 +30,27 @@ def command(
         Path | None,
         typer.Option("--out", metavar="DIR", help="Where results go; sidehill-STUDY if left out."),
     ] = None,
+    known: Annotated[
+        list[Path] | None,
+        typer.Option(
+            "--from",
+            metavar="DIR",
+            help="Take from this sweep's results the cases that are in it; may be repeated.",
+        ),
+    ] = None,
     tyre: TyreLaw = None,
     engine: SearchEngine = "auto",
     yes: Annotated[bool, typer.Option("--yes", help="Do not ask before a long sweep.")] = False,
     as_json: AsJson = False,
 ) -> None:
-    """Every case of a study: one table, one row a case. Give it again to go on after a stop."""
+    """Every case of a study: one table, one row a case. Give it again to go on after a stop.
+
+    A study that was changed goes on from the cases that it has in common with what is there.
+    """
     from sidehill.cli import sweep_report, sweep_run  # what runs engines is loaded once asked for
 
-    wanted = sweep_run.Wanted(study, folder, engine, workers, dask, yes, with_tyre(None, tyre))
+    changes = with_tyre(None, tyre)
+    wanted = sweep_run.Wanted(study, folder, engine, workers, dask, yes, changes, known or ())
     found = sweep_run.run(wanted)
     if as_json:
         console.emit(sweep_report.data(found), sweep_report.warnings(found))

@@ -3,16 +3,15 @@
 from collections import Counter
 from typing import Any
 
-import pandas as pd
 from rich.console import Console
 
+from sidehill.advice.told_study import results_warnings
 from sidehill.cli import console
 from sidehill.cli.sweep_run import Found
 from sidehill.files.spec import defaults_used
 from sidehill.sweep.folder import COLUMNS
 from sidehill.sweep.measure import FACTS, good, pairs
 
-_WARNINGS = 5  # that are shown; with draws of masses there may be one a case
 _PROBLEMS = 5
 
 
@@ -25,6 +24,7 @@ def data(found: Found) -> dict[str, Any]:
         "columns": str(results.folder / COLUMNS),
         "cases": results.meta["count"],
         "computed_now": now.done,
+        "known_before": now.known,
         **summary(found),
         "notes": list(results.notes),
     }
@@ -49,17 +49,14 @@ def summary(found: Found) -> dict[str, Any]:
 
 
 def warnings(found: Found) -> list[str]:
-    """Each warning of an outfit once; where there are too many, how many more."""
-    texts: pd.Series[Any] = found.results.table(["warnings"])["warnings"].dropna()
-    seen = list(dict.fromkeys(part for text in texts.unique() for part in text.split(" | ")))
-    more = len(seen) - _WARNINGS
-    return seen[:_WARNINGS] + ([f"and {more} more, in the table"] if more > 0 else [])
+    """What a person must be told of the machine in its outfits."""
+    return results_warnings(found.results)
 
 
 def tell(out: Console, found: Found) -> None:
     """Print it."""
     study, counts = found.study, summary(found)
-    place = f"{study.machine.name}, {study.scenario.title}, engine {counts['engine']}"
+    place = f"{study.machine_words}, {study.scenario.title}, engine {counts['engine']}"
     out.print(f"{study.title}: {place}", style="bold")
     known = f"{found.results.meta['count']:,} cases, {found.progress.done:,} of them computed now"
     out.print(known)
@@ -74,8 +71,7 @@ def tell(out: Console, found: Found) -> None:
     for line in _engine_lines(counts):
         out.print(line)
     out.print(f"wrote {found.results.file}, its columns explained in {COLUMNS}")
-    parts = (study.scenario, study.machine, study.options[0].outfit)
-    defaults = [text for part in parts for text in defaults_used(part)]
+    defaults = defaults_used(study.scenario, study.machine, study.options[0].outfit)
     console.close(out, warnings(found), found.results.notes, defaults)
 
 

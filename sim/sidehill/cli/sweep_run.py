@@ -15,10 +15,10 @@ from sidehill.files.errors import InputError
 from sidehill.study.study import Study, load_study
 from sidehill.sweep.agenda import Agenda
 from sidehill.sweep.cluster import cluster
-from sidehill.sweep.folder import PLAN
 from sidehill.sweep.progress import Progress
 from sidehill.sweep.results import Results
 from sidehill.sweep.run_study import run_study
+from sidehill.sweep.table import PLAN
 from sidehill.sweep.task import ask
 from sidehill.sweep.warm import estimate
 from sidehill.workers import cores
@@ -37,6 +37,7 @@ class Wanted:
     dask: str | None
     yes: bool
     changes: Sequence[str] = ()  # of the study's scenario
+    known: Sequence[Path] = ()  # folders of other sweeps
 
 
 @dataclass
@@ -74,6 +75,7 @@ def run(wanted: Wanted) -> Found:
                     executor=executor,
                     workers=workers,
                     watch=watch,
+                    known=wanted.known,
                 )
             except (KeyboardInterrupt, SystemExit):
                 _stopped(last, folder)

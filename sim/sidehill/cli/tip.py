@@ -92,7 +92,7 @@ def command(
     data |= {"all_round": all_round, "table": table and str(table)}
     data |= {"machine": loaded.name, "tyres": tyres.value, "picture": picture and str(picture)}
     data["notes"] = [note for note in data["notes"] if note not in fitted.warnings]
-    data["defaults"] = [*defaults_used(loaded), *defaults_used(outfit)]
+    data["defaults"] = defaults_used(loaded, outfit)
     told = warnings(loaded, outfit, site_of(ground))
     if as_json:
         console.emit(data, told)

@@ -5,6 +5,8 @@ from typing import Annotated
 
 import typer
 
+from sidehill.advice.site import Site
+from sidehill.advice.warnings import warnings
 from sidehill.cli import console
 from sidehill.cli.options import AsJson, MachineName
 from sidehill.cli.outfit import with_outfit
@@ -36,16 +38,18 @@ def command(
 
     if as_json and file is None:
         raise InputError("--json: the URDF itself goes to standard output; give it a file with -o")
-    fitted = fit(load_machine(machine), outfit)
+    loaded = load_machine(machine)
+    fitted, told = fit(loaded, outfit), warnings(loaded, outfit, Site())
     text = generate(fitted, build_linkage(fitted), collisions=collisions)
     if file is None:
         print(text, end="")
+        console.warn(told)
         return
     write_file(ready_file(file, ".urdf"), text.encode("ascii"))
     if as_json:
         data = {"file": str(file), "mass_kg": fitted.mass, "cg_m": fitted.cg.tolist()}
-        console.emit(data | {"notes": list(fitted.notes)}, fitted.warnings)
+        console.emit(data | {"notes": list(fitted.notes)}, told)
         return
     out = console.out()
     out.print(f"{file}: {fitted.machine.name}, {show(fitted.mass, 'mass')}")
-    console.close(out, fitted.warnings, fitted.notes, ())
+    console.close(out, told, fitted.notes, ())

@@ -70,7 +70,7 @@ class Told:
             "weighed_block": self.block,
             "file": self.file and str(self.file),
             "notes": self.notes,
-            "defaults": list(defaults_used(self.readings)),
+            "defaults": defaults_used(self.readings),
         }
 
 

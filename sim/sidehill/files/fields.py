@@ -7,13 +7,16 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
-from pydantic import GetCoreSchemaHandler, ValidationInfo
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
+from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, core_schema
 
 from sidehill.files.errors import InputError
-from sidehill.files.units import DIMENSIONS, to_si
+from sidehill.files.units import DIMENSIONS, NUMBER, to_si
 
-SI = "si"  # key of the validation context: bare numbers are SI already
+# key of the validation context: bare numbers are SI already. Built in Python there is no context,
+# and a number is SI as everywhere in Python; a file's document always has one.
+SI = "si"
 _ROUND_OFF = 1e-9  # of a limit that was converted from other units
 
 
@@ -60,13 +63,24 @@ class Quantity:
         if isinstance(value, str) and value in self.words:
             return self.words[value]
         try:
-            number = self._number(value, bool((info.context or {}).get(SI)))
+            number = self._number(value, info.context is None or bool(info.context.get(SI)))
         except InputError as error:
             raise ValueError(f"{error}; allowed: {self.allowed}") from None
         low, high = self._range
         if not low <= number <= high:
             raise ValueError(f"not plausible; allowed: {self.allowed}")
         return number
+
+    def __get_pydantic_json_schema__(self, _: Any, __: GetJsonSchemaHandler) -> JsonSchemaValue:
+        """A number with a unit as text, a word, or, of a ratio, a bare number."""
+        forms: list[JsonSchemaValue] = [{"type": "string", "pattern": _pattern(self.dimension)}]
+        if self.words:
+            forms.append({"enum": list(self.words)})
+        if self.dimension == "ratio":
+            low, high = self._range
+            forms.append({"type": "number", "minimum": low, "maximum": high})
+        known = forms[0] if len(forms) == 1 else {"anyOf": forms}
+        return {**known, "description": self.allowed}
 
     def _number(self, value: Any, is_si: bool) -> float:
         is_number = isinstance(value, int | float) and not isinstance(value, bool)
@@ -79,6 +93,14 @@ class Quantity:
 
     def __get_pydantic_core_schema__(self, _: Any, __: GetCoreSchemaHandler) -> CoreSchema:
         return core_schema.with_info_plain_validator_function(self.read)
+
+
+def _pattern(dimension: str) -> str:
+    """What a quantity looks like in a file, in the words of ECMA 262."""
+    number = rf"{NUMBER}\s*[^\s0-9.+-].{{0,30}}"
+    unit = r"\s*[+-]?1\s*:\s*[0-9.]+\s*" if dimension == "slope" else ""
+    either = "|".join(filter(None, (rf"\s*{number}", unit)))
+    return f"^({either})$" if dimension != "ratio" else rf"^(\s*{NUMBER}\s*%?\s*)$"
 
 
 def _as_float(value: float) -> float:
@@ -107,6 +129,9 @@ class Text:
         if not value.isprintable() and any(unicodedata.category(c).startswith("C") for c in value):
             raise ValueError(f"has control characters; allowed: {self.allowed}")
         return value.strip()
+
+    def __get_pydantic_json_schema__(self, _: Any, __: GetJsonSchemaHandler) -> JsonSchemaValue:
+        return {"type": "string", "minLength": 1, "description": self.allowed}
 
     def __get_pydantic_core_schema__(self, _: Any, __: GetCoreSchemaHandler) -> CoreSchema:
         return core_schema.no_info_plain_validator_function(self.read)

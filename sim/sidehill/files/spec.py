@@ -24,6 +24,19 @@ class Spec(BaseModel):
         """Fields that have no bearing as the others stand."""
         return frozenset()
 
+    def __repr_args__(self) -> Any:
+        """What was given, as a person would write it; not every default."""
+        names = (name for name in type(self).model_fields if name in self.model_fields_set)
+        return [(name, getattr(self, name)) for name in names]
+
+    def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Self:
+        """A copy, what is changed of it checked: see `with_values`.
+
+        Raises:
+            InputError: unknown field, or a value that is not allowed.
+        """
+        return self.with_values(update) if update else super().model_copy(deep=deep)
+
     def with_values(self, values: Mapping[str, Any]) -> Self:
         """A checked copy with dotted fields changed, as {"weighed.cg_height": 0.61}.
 
@@ -36,6 +49,18 @@ class Spec(BaseModel):
         opened = _opened(self, [path.split(".") for path in values])
         document = toml.Document(type(self).__name__.lower(), opened)
         return build(type(self), toml.put(document, values), si=True)
+
+
+def flattened(changes: Mapping[str, Any]) -> dict[str, Any]:
+    """Changes with tables of their own as dotted fields: {"weighed": {"cg_height": 0.6}} becomes
+    {"weighed.cg_height": 0.6}."""
+    found: dict[str, Any] = {}
+    for name, value in changes.items():
+        if isinstance(value, Mapping):
+            found |= {f"{name}.{inner}": item for inner, item in flattened(value).items()}
+        else:
+            found[name] = value
+    return found
 
 
 def _opened(spec: Spec, paths: list[list[str]]) -> dict[str, Any]:
@@ -98,18 +123,22 @@ def build(model: type[SpecT], document: toml.Document, *, si: bool = False) -> S
         raise InputError(explain(error, model, document)) from None
 
 
-def defaults_used(spec: Spec, prefix: str = "") -> tuple[str, ...]:
+def defaults_used(*specs: Spec) -> list[str]:
     """The fields left to a default that has a bearing, as "run.step = 0.001 s"."""
+    return [text for spec in specs for text in _defaults_in(spec, "")]
+
+
+def _defaults_in(spec: Spec, prefix: str) -> list[str]:
     found: list[str] = []
     for name, known in type(spec).model_fields.items():
         if name in spec.moot:
             continue
         value = getattr(spec, name)
         for place, table in _tables(name, value):
-            found += defaults_used(table, f"{prefix}{place}.")
+            found += _defaults_in(table, f"{prefix}{place}.")
         if name not in spec.model_fields_set and _is_plain(value):
             found.append(f"{prefix}{name} = {_with_unit(value, known)}")
-    return tuple(found)
+    return found
 
 
 def _tables(name: str, value: Any) -> list[tuple[str, Spec]]:

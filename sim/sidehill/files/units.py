@@ -160,6 +160,14 @@ def show(value: float, kind: str, *, us: bool = False, rounding: Rounding = "nea
     return f"{first} ({second})"
 
 
+def show_step(value: float, kind: str) -> str:
+    """A small difference [SI] to two digits, in metric: "0.25 deg", "20 mm"."""
+    if kind == "slope":
+        return f"{math.degrees(value):.2g} deg"
+    unit, _ = _SHOWN[kind][0]
+    return f"{value / _factor(unit, kind):.2g} {unit}"
+
+
 def show_slope(angle: float, rounding: Rounding = "nearest") -> str:
     """A slope in radians as people are always shown it: "14.0 deg (25 %)"."""
     if not math.isfinite(angle):

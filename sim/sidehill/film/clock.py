@@ -4,11 +4,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+DIFFER = 2.0  # [s] before the run, in which is pointed out what differs
 FREEZE, HOLD = 1.6, 1.0  # [s] on daylight; on the last picture
 OPENING, CARD, CAUTION = 2.0, 5.0, 6.0  # [s] of the card before the film and those after it
 BEFORE, AFTER = 0.30, 0.70  # [s] of the record around an event that run slow
 APART = 0.4  # [s] two freezes are at least that far apart
-QUICK = 4.0  # times the speed at which a tilt table is shown while nothing happens
+QUICK = 4.0  # times the speed at which is shown where nothing happens
 
 
 @dataclass(frozen=True)
@@ -17,7 +18,7 @@ class Moment:
 
     time: float  # [s] of the record
     speed: float  # times real speed
-    stage: Literal["opening", "run", "freeze", "hold", "card", "caution"]
+    stage: Literal["opening", "differ", "run", "freeze", "hold", "card", "caution"]
 
 
 @dataclass(frozen=True)
@@ -25,14 +26,14 @@ class Pace:
     """How fast a film runs at which time of the record."""
 
     slow: float  # factor of slow motion, 1 for none
-    quick_until: float  # [s] of the record: `QUICK` before, while nothing happens
+    quick: tuple[tuple[float, float], ...]  # [s] of the record at `QUICK`: nothing happens
     spans: tuple[tuple[float, float], ...]  # [s] of the record that run slow
 
     def at(self, time: float) -> float:
         """Times real speed."""
         if any(start <= time < end for start, end in self.spans):
             return 1.0 / self.slow
-        return QUICK if time < self.quick_until else 1.0
+        return QUICK if any(start <= time < end for start, end in self.quick) else 1.0
 
 
 def spread(starts: Iterable[float]) -> list[float]:
@@ -67,6 +68,9 @@ def schedule(end: float, freezes: Sequence[float], pace: Pace, fps: int) -> tupl
     return tuple(moments + [Moment(end, 0.0, "caution")] * round(CAUTION * fps))
 
 
-def opened(moments: tuple[Moment, ...], fps: int) -> tuple[Moment, ...]:
-    """The same with a card before."""
-    return (Moment(0.0, 0.0, "opening"),) * round(OPENING * fps) + moments
+def opened(
+    moments: tuple[Moment, ...], fps: int, *, card: bool, differ: bool
+) -> tuple[Moment, ...]:
+    """The same with a card before, and with what differs pointed out, where there is any."""
+    cards = (Moment(0.0, 0.0, "opening"),) * round(OPENING * fps * card)
+    return cards + (Moment(0.0, 0.0, "differ"),) * round(DIFFER * fps * differ) + moments

@@ -1,10 +1,11 @@
 """What happens in a take that a film must show."""
 
 from dataclasses import dataclass
-from math import cos, pi, radians, sin
+from math import pi, radians
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.spatial.transform import Rotation
 
 from sidehill.film.render.model import Model
 from sidehill.film.render.relief import relief
@@ -14,12 +15,16 @@ from sidehill.film.take import Take
 from sidehill.kernels.ends import OVER
 from sidehill.kernels.spells import SHORTEST
 from sidehill.machine.linkage import WHEELS
+from sidehill.run.outcome import Outcome
 
 SEEN = 0.040  # [m] gap under a wheel at which a film stops: plain to see
 LEAST = 0.010  # [m] where a lift-off stays lower than that; under this nothing is seen
 GOING = radians(25.0)  # [rad] roll from which an overturn is under way
 ROUNDING = 1e-9  # [rad]
 RIM = 33  # points looked at along the lower half of a wheel
+TOUCHING = radians(0.1)  # the axle this near to its stop is on it
+HUNG = ("on_stop", "overturned")  # what a machine that came onto its stop is called
+REAR = ((2, 0, -1.0), (3, 1, 1.0))  # rear wheels, the front ones before them, the pin's sense
 
 
 @dataclass(frozen=True)
@@ -46,41 +51,82 @@ def lowest(scene: Scene, wheel: int, time: float) -> tuple[Array, float]:
     """
     link = scene.take.links.index(f"wheel_{WHEELS[wheel]}")
     turns, places = scene.take.pose(time)
-    radius, half = wheel_size(scene.model, wheel)
-    axle = turns[link][:, 1]
-    down = np.array([0.0, 0.0, -1.0]) + axle[2] * axle
-    down /= np.linalg.norm(down)
-    forward = np.cross(axle, down)
+    size = wheel_size(scene.model, wheel)
+    points, heights = _lowest(scene, turns[None, link, :, 1], places[None, link], size)
+    return points[0], float(heights[0])
+
+
+def _lowest(
+    scene: Scene, axles: Array, places: Array, size: tuple[float, float]
+) -> tuple[Array, Array]:
+    """The same of n poses of a wheel: points (n, 3) and heights (n,) [m].
+
+    Args:
+        axles: (n, 3) unit vectors; places: (n, 3) [m]; size: as of `wheel_size`.
+    """
+    radius, half = size
+    down = np.array([0.0, 0.0, -1.0]) + axles[:, 2:] * axles
+    down /= np.linalg.norm(down, axis=1, keepdims=True)
+    forward = np.cross(axles, down)
     angles = np.linspace(-pi / 2, pi / 2, RIM)
-    rim = np.array([cos(a) * down + sin(a) * forward for a in angles]) * radius
-    points = places[link] + np.concatenate([rim - half * axle, rim, rim + half * axle])
-    ground = np.empty(len(points))
-    relief(points[:, 0].copy(), points[:, 1].copy(), scene.setting.relief, ground)
-    heights = points[:, 2] - ground
-    least = int(np.argmin(heights))
-    return points[least], float(heights[least])
+    rim = radius * (
+        np.cos(angles)[:, None] * down[:, None] + np.sin(angles)[:, None] * forward[:, None]
+    )
+    edges = half * axles[:, None]
+    points = places[:, None] + np.concatenate([rim - edges, rim, rim + edges], axis=1)
+    ground = np.empty(points.shape[:2])
+    x, y = points[..., 0].ravel(), points[..., 1].ravel()
+    relief(x, y, scene.setting.relief, ground.reshape(-1))
+    heights = points[..., 2] - ground
+    least = heights.argmin(axis=1)
+    each = np.arange(len(points))
+    return points[each, least], heights[each, least]
 
 
 def first_daylight(scene: Scene) -> Daylight | None:
     """The first row at which an unloaded wheel is `SEEN` above the ground, or at its highest."""
     take, found = scene.take, []
-    for wheel in range(len(WHEELS)):
-        for during in spans(take.loads[:, wheel] <= 0.0, take.times):
-            gaps = np.array([lowest(scene, wheel, float(time))[1] for time in during])
+    for wheel, name in enumerate(WHEELS):
+        link, size = take.links.index(f"wheel_{name}"), wheel_size(scene.model, wheel)
+        for first, last in runs_of(take.loads[:, wheel] <= 0.0):
+            if take.times[last] - take.times[first] <= SHORTEST:
+                continue
+            rows = slice(first, last + 1)
+            axles = Rotation.from_quat(take.turns[rows, link]).as_matrix()[:, :, 1]
+            gaps = _lowest(scene, axles, take.places[rows, link], size)[1]
             if gaps.max() >= LEAST:
-                first = int(np.argmax(gaps >= min(SEEN, gaps.max())))
-                found.append(
-                    Daylight(float(during[first]), float(gaps[first]), float(during[0]), wheel)
-                )
+                seen = int(np.argmax(gaps >= min(SEEN, gaps.max())))
+                time, since = float(take.times[first + seen]), float(take.times[first])
+                found.append(Daylight(time, float(gaps[seen]), since, wheel))
                 break
     return min(found, key=lambda daylight: daylight.time, default=None)
 
 
-def spans(flags: NDArray[np.bool_], times: Array) -> list[Array]:
-    """Times of every unbroken row of flags that lasts long enough to count."""
+def runs_of(flags: NDArray[np.bool_]) -> list[tuple[int, int]]:
+    """First and last row of every unbroken run of flags."""
     edges = np.flatnonzero(np.diff(np.concatenate([[False], flags, [False]])))
-    parts = [times[start:end] for start, end in edges.reshape(-1, 2)]
-    return [part for part in parts if part[-1] - part[0] > SHORTEST]
+    return [(int(first), int(past) - 1) for first, past in edges.reshape(-1, 2)]
+
+
+def on_its_stop(
+    take: Take, swing: float, outcome: Outcome, over: tuple[float, float] | None
+) -> tuple[tuple[float, float], ...]:
+    """[s] from when to when a machine hangs on its axle stop; none if its run never did.
+
+    A rear wheel is up and the pin at its stop on the side the body rolled away to, as
+    `kernels.spells.hangs` has it: the axle lags behind a body that leans to the right, its pin is
+    then turned to the negative. Without any swing the front wheel of that side is up as well.
+    A tilt table has no facts to go by. Past 60 deg nothing is followed.
+    """
+    if outcome.stability is not None and outcome.stability not in HUNG:
+        return ()
+    up = take.loads <= 0.0
+    found = np.zeros(len(take.times), dtype=bool)
+    for rear, front, sense in REAR:
+        stopped = up[:, front] if swing < TOUCHING else sense * take.pin >= swing - TOUCHING
+        found |= up[:, rear] & stopped
+    found &= take.times <= (np.inf if over is None else over[1])
+    return tuple((float(take.times[a]), float(take.times[b])) for a, b in runs_of(found))
 
 
 def overturning(take: Take) -> tuple[float, float] | None:

@@ -7,6 +7,7 @@ from sidehill.film.bar import write_bar
 from sidehill.film.card import Card, caution_card, draw_card, opening_card, outcome_card
 from sidehill.film.clock import Moment
 from sidehill.film.grid import (
+    DIFFERS,
     STATUS,
     Box,
     pane_boxes,
@@ -18,6 +19,7 @@ from sidehill.film.grid import (
 from sidehill.film.ink import DUSK, UNKNOWN, fitted, font
 from sidehill.film.loupe import show_daylight
 from sidehill.film.pane import Pane, camera_at
+from sidehill.film.pointing import point_out
 from sidehill.film.render.camera import Camera
 from sidehill.film.render.draw import picture
 from sidehill.film.show import Show
@@ -91,6 +93,10 @@ def draw_absent(image: Image.Image, box: Box, words: Words) -> None:
 def write_over(image: Image.Image, box: Box, k: int, moment: Moment, show: Show) -> None:
     """Status, badges and the mark of daylight over the picture of pane k."""
     pane, words = show.panes[k], show.words
+    if moment.stage == "differ" and pane.scene is not None:
+        size = text_size(show.size, len(show.panes), DIFFERS)
+        point_out(image, box, show.marks[k], camera_now(pane, moment, show), size)
+        return
     if pane.scene is not None:
         overlay.draw_badges(image, box, pane, moment.time, show.gauge_left[k], words)
     size = text_size(show.size, len(show.panes), STATUS)

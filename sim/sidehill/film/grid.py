@@ -5,6 +5,7 @@ from dataclasses import dataclass
 GUTTER = 4  # [pixels] between panes
 BAR = 0.08  # of the shorter side, for caption and clock; of a tall frame for each of them
 TITLE, STATUS, BADGE = 32, 29, 148  # on a frame whose shorter side is 720
+DIFFERS = 24  # what tells the machines apart
 BADGE_SHARE = 0.48  # of a picture's height, at most
 MANY = 0.84  # of those sizes, with more than two panes
 COLUMNS = {1: 1, 2: 2, 3: 3, 4: 2}

@@ -7,7 +7,7 @@ from math import atan2
 import numpy as np
 
 from sidehill.files.errors import InputError
-from sidehill.film.events import Daylight, first_daylight, overturning
+from sidehill.film.events import Daylight, first_daylight, on_its_stop, overturning
 from sidehill.film.follow import MIDDLE, path_of
 from sidehill.film.recorded import Recorded, look_up, name_of
 from sidehill.film.render.camera import Camera, Extent, Stand, aim
@@ -28,6 +28,7 @@ class Pane:
     hazards: tuple[str, ...]  # names of captions
     scene: Scene | None
     path: Array  # (n, 4) as in `follow`
+    on_stop: tuple[tuple[float, float], ...]  # [s] from and to, hanging on the axle stop
     swing: float  # [rad] of the front axle to its stop
     table: tuple[float, float, float] | None  # [rad] tilt table: first lift, stop, over; 0 none
     daylight: Daylight | None
@@ -53,12 +54,14 @@ def build_pane(record: Recorded, title: str) -> Pane:
     outcome = outcome_of(record)
     machine = ("case", "machine")
     outfit = look_up(record, "case", "outfit")
-    swing = outfit.get("front_axle_swing") or look_up(record, *machine, "front_axle", "swing")
+    own = outfit.get("front_axle_swing")  # may be 0
+    swing = look_up(record, *machine, "front_axle", "swing") if own is None else own
     table = table_slopes(record)
     unknown = outcome.stability is None and table is None
     nothing = unknown or all(len(values) == 0 for values in record.columns.values())
     scene = None if nothing else build_scene(record)
     wheelbase = float(look_up(record, *machine, "body", "wheelbase"))
+    over = None if scene is None else overturning(scene.take)
     return Pane(
         title=title,
         outcome=outcome,
@@ -68,10 +71,11 @@ def build_pane(record: Recorded, title: str) -> Pane:
         hazards=hazards(outfit),
         scene=scene,
         path=np.zeros((0, 4)) if scene is None else path_of(scene.take, wheelbase),
+        on_stop=() if scene is None else on_its_stop(scene.take, float(swing), outcome, over),
         swing=float(swing),
         table=table,
         daylight=None if scene is None else first_daylight(scene),
-        over=None if scene is None else overturning(scene.take),
+        over=over,
     )
 
 

@@ -12,11 +12,13 @@ from sidehill.film.bar import caption_room, fitted_lines
 from sidehill.film.card import caution_card, laid_out, opening_card, outcome_card
 from sidehill.film.choose import choose
 from sidehill.film.clock import AFTER, BEFORE, Moment, Pace, opened, schedule, spread
+from sidehill.film.fitted import Mark, marks
 from sidehill.film.gauge import goes_left
 from sidehill.film.grid import TITLE, Size, pane_boxes, picture_box, strip_height, text_size
 from sidehill.film.ink import SMALL, font, is_cut
 from sidehill.film.overlay import title_room
 from sidehill.film.pane import Pane, build_pane, extent_of
+from sidehill.film.quiet import quiet
 from sidehill.film.recorded import Recorded
 from sidehill.film.render.camera import VIEWS, Stand, stand_of
 from sidehill.film.same import differences
@@ -27,6 +29,8 @@ LONGEST = 120  # characters of a caption
 SMALLEST, LARGEST = (480, 270), (3840, 2160)  # [pixels]
 SLOWEST = 20.0
 RATES = (5, 60)  # frames a second
+
+Span = tuple[float, float]
 
 
 @dataclass(frozen=True)
@@ -42,6 +46,7 @@ class Show:
     caption: str  # below the picture
     words: Words
     gauge_left: tuple[bool, ...]  # of each pane, once its machine is over
+    marks: tuple[tuple[Mark, ...], ...]  # of each pane, what is different about its machine
     mark: Image.Image | None = None  # of whoever shows it, for the cards
     ended: dict[int, Image.Image] = field(default_factory=dict)  # last pictures, once drawn
 
@@ -69,11 +74,12 @@ def build_show(
     width, height, extent = boxes[0].width, boxes[0].height, extent_of(drawn)
     name = choose(drawn, extent, width, height) if camera == "auto" else camera
     stand = stand_of(VIEWS[name], extent, width, height)
-    played = moments(drawn, slow, fps)
+    own = marks(records, panes, words)
+    played = opened(moments(drawn, slow, fps), fps, card=mark is not None, differ=any(own))
     return Show(
-        panes, stand, opened(played, fps) if mark else played, size, rows, slow, said, words,
+        panes, stand, played, size, rows, slow, said, words,
         tuple(goes_left(size, box, pane, stand) for pane, box in zip(panes, boxes, strict=True)),
-        mark,
+        own, mark,
     )  # fmt: skip
 
 
@@ -142,11 +148,16 @@ def moments(panes: Sequence[Pane], slow: float, fps: int) -> tuple[Moment, ...]:
             spans.append((pane.daylight.since - BEFORE, pane.daylight.time + AFTER))
         if pane.over is not None:
             spans.append((pane.over[0] - BEFORE, pane.over[1] + BEFORE))
-    tables = any(pane.table is not None for pane in panes)
-    first = min((start for start, _ in spans), default=0.0)
+    end = max(pane.end for pane in panes)
     freezes = spread(pane.daylight.time for pane in panes if pane.daylight is not None)
-    pace = Pace(slow, first if tables else 0.0, tuple(spans))
-    return schedule(max(pane.end for pane in panes), freezes, pace, fps)
+    return schedule(end, freezes, Pace(slow, _quick(panes, spans, end), tuple(spans)), fps)
+
+
+def _quick(panes: Sequence[Pane], spans: Sequence[Span], end: float) -> tuple[Span, ...]:
+    """[s] that run quickly: of a tilt table all before the first event, else what is quiet."""
+    if any(pane.table is not None for pane in panes):
+        return ((0.0, min((start for start, _ in spans), default=0.0)),)
+    return quiet(panes, end)
 
 
 def check(

@@ -1,18 +1,15 @@
 """What of a film is worth a picture of its own: its start, every event, its end and its cards."""
 
-import numpy as np
-
 from sidehill.film.clock import Moment
 from sidehill.film.pane import Pane
 from sidehill.film.show import Show
-from sidehill.film.speech import TOUCHING
 from sidehill.machine.linkage import WHEELS
 
 
 def sights(show: Show) -> list[tuple[str, Moment]]:
     """Names and moments in the order in which the film shows them; panes count from 1."""
     end = max(pane.end for pane in show.panes)
-    found = [("start", Moment(0.0, 1.0, "run"))]
+    found = [("start", Moment(0.0, 0.0, "differ") if any(show.marks) else Moment(0.0, 1.0, "run"))]
     for number, pane in enumerate(show.panes, start=1):
         found += [(f"pane-{number}-{name}", moment) for name, moment in events_of(pane)]
     found.sort(key=lambda sight: sight[1].time)
@@ -26,21 +23,9 @@ def events_of(pane: Pane) -> list[tuple[str, Moment]]:
     if pane.daylight is not None:
         wheel = WHEELS[pane.daylight.wheel].replace("_", "-")
         found.append((f"daylight-{wheel}", Moment(pane.daylight.time, 0.0, "freeze")))
-    at_stop = first_at_stop(pane)
-    if at_stop is not None:
-        found.append(("axle-on-its-stop", Moment(at_stop, 1.0, "run")))
+    if pane.on_stop:
+        found.append(("axle-on-its-stop", Moment(pane.on_stop[0][0], 1.0, "run")))
     if pane.over is not None:
         found.append(("going-over", Moment(pane.over[0], 1.0, "run")))
         found.append(("over", Moment(pane.over[1], 1.0, "run")))
     return found
-
-
-def first_at_stop(pane: Pane) -> float | None:
-    """[s] when the front axle first reached its stop; None if it did not before an overturn."""
-    if pane.scene is None:
-        return None
-    take = pane.scene.take
-    touching = np.abs(take.pin) > pane.swing - TOUCHING
-    if pane.over is not None:
-        touching &= take.times < pane.over[0]
-    return float(take.times[int(np.argmax(touching))]) if touching.any() else None

@@ -11,9 +11,6 @@ from sidehill.film.pane import Pane
 from sidehill.film.words import Words
 from sidehill.machine.linkage import WHEELS
 
-TOUCHING = radians(0.1)  # the axle this near to its stop is on it
-
-
 Said = list[tuple[str, Colour]]  # lines, the gravest first, and their ink
 
 
@@ -29,7 +26,7 @@ def status(pane: Pane, moment: Moment, words: Words) -> Said:
         said.append(result)
     elif pane.over is not None and time >= pane.over[0]:
         said.append((words.say("overturning"), ALARM))
-    elif hangs(pane, time):
+    elif any(start <= time <= end for start, end in pane.on_stop):
         said.append((words.say("on_the_stop"), AMBER))
     elif not all(take.at(take.loads, time) > 0.0):
         wheel = int(np.argmin(take.at(take.loads, time)))
@@ -42,16 +39,6 @@ def status(pane: Pane, moment: Moment, words: Words) -> Said:
     if pane.scene.setting.wet > 0.0:
         said.append((words.say("friction", friction=f"{pane.scene.setting.friction:g}"), PAPER))
     return said + [(words.say(name), ALARM) for name in pane.hazards]
-
-
-def hangs(pane: Pane, time: float) -> bool:
-    """Whether a rear wheel is up and the axle at its stop on the side that the body rolled to."""
-    assert pane.scene is not None
-    take = pane.scene.take
-    loads, pin = take.at(take.loads, time), float(take.at(take.pin, time))
-    near = pane.swing - TOUCHING
-    left, right = WHEELS.index("rear_left"), WHEELS.index("rear_right")
-    return bool((loads[left] <= 0.0 and -pin > near) or (loads[right] <= 0.0 and pin > near))
 
 
 def result_words(pane: Pane, words: Words) -> str:
@@ -80,9 +67,9 @@ def wheel_word(pane: Pane, wheel: int, words: Words) -> str:
 
 
 def daylight_words(pane: Pane, words: Words) -> str:
-    """Which wheel, and how much of a gap; never more than there is."""
+    """Which wheel, and how much of a gap: a peak, and rounded up as all of them."""
     assert pane.daylight is not None
-    gap = show(pane.daylight.gap, "length", rounding="down")
+    gap = show(pane.daylight.gap, "length", rounding="up")
     return words.say("daylight", wheel=wheel_word(pane, pane.daylight.wheel, words), gap=gap)
 
 

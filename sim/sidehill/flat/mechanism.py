@@ -15,8 +15,9 @@ from sidehill.machine.linkage import Link, build_linkage
 from sidehill.machine.loader import arm_angle
 from sidehill.machine.outfit import Outfit
 from sidehill.statics.assembly import from_fitted
-from sidehill.statics.loads import wheel_loads
+from sidehill.statics.loads import balance
 
+LEAST_SHARE = 0.01  # of the weight, that a wheel is damped for if it carries less standing level
 KEPT = 64  # mechanisms; a search of limits runs tens of times on one
 
 
@@ -28,7 +29,7 @@ class Mechanism:
     links: tuple[Link, ...]
     model: Records  # (1,) MODEL; copy it before changing it
     moving: tuple[str, ...]  # link names of the bodies, in order
-    level_loads: Array  # (4,) [N] wheel loads on level ground, front left first
+    level_loads: Array  # (4,) [N] wheel loads on level ground, front left first; above zero
     axle: float  # [kg m^2] about the pin of the front axle
     knuckle: float  # [kg m^2] about a kingpin
     lifted: tuple[float, ...]  # [kg m^2] about the arm's and the bucket's pin, where they move
@@ -60,14 +61,20 @@ def mechanism(
     fitted = fit(machine, built, downhill)
     links = build_linkage(fitted, moving_loader=moves, hung=False)
     model, moving = flat_model(links)
-    loads = wheel_loads(from_fitted(fitted), 0.0)  # right side "downhill"
     return Mechanism(
         fitted=fitted,
         links=links,
         model=model,
         moving=moving,
-        level_loads=np.array([loads.front_up, loads.front_down, loads.rear_up, loads.rear_down]),
+        level_loads=_level_loads(fitted),
         axle=about_joint(links, "front_axle"),
         knuckle=about_joint(links, "knuckle_left"),
         lifted=loader_inertias(links, angles) if moves else (),
     )
+
+
+def _level_loads(fitted: Fitted) -> Array:
+    """(4,) [N] on level ground; if it goes over even there, what its run starts from."""
+    front_right, front_left, rear_right, rear_left = balance(from_fitted(fitted), 0.0, 0.0)
+    loads = np.array([front_left, front_right, rear_left, rear_right], dtype=float)
+    return np.asarray(np.maximum(loads, LEAST_SHARE * loads.sum()))

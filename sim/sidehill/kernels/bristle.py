@@ -44,4 +44,5 @@ def bristle(
         if size > most:
             f_long, f_side = f_long * most / size, f_side * most / size
     state.bristle[i, 0], state.bristle[i, 1] = s_long, s_side
+    state.tangential[i, 0], state.tangential[i, 1] = f_long, f_side
     return f_long, f_side, s_side

@@ -187,6 +187,7 @@ STATE = _record(
     ("roll_horizon", ()),  # [rad]
     ("load", (4,)),  # [N]
     ("slip", (4,)),  # tangential force over friction limit
+    ("tangential", (4, 2)),  # [N] of the ground on the tyre, forward and to the left
     ("contact", (4, 3)),  # [m] world: where the force acts, the rim at its static radius in the air
     ("gap", (4,)),  # [m] daylight under the wheel, 0 while it carries
     ("roll_rate", ()),  # [rad/s]
@@ -268,6 +269,9 @@ ROW = _record(
     ("off_path", ()),
     ("load", (4,)),
     ("slip", (4,)),
+    ("tangential", (4, 2)),
+    ("velocity", (3,)),
+    ("roll_rate", ()),
     ("gap", (4,)),
     ("balance", ()),
     ("lift_off", ()),

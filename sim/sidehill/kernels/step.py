@@ -181,6 +181,10 @@ def write_row(cases: Records, states: Records, rows: Records) -> None:
     row.path, row.off_path = state.path, state.off_path
     copy(state.load, row.load)
     copy(state.slip, row.slip)
+    for i in range(4):
+        copy(state.tangential[i], row.tangential[i])
+    copy(state.velocity, row.velocity)
+    row.roll_rate = state.roll_rate
     copy(state.gap, row.gap)
     row.balance, row.lift_off = state.balance, state.lift_off
     state.row = n + 1.0

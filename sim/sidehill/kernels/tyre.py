@@ -182,7 +182,7 @@ def wheel(
     angular velocity without the spin and spin [rad/s] over the last step, which stretch
     the bristle; v, w, spin: the same now, for the dampers. softness: factor on the
     damping. Writes `force`, `moment`, `foot` (3,), and of the state the wheel's bristle, load,
-    slip, contact and daylight.
+    slip, tangential force, contact and daylight.
     """
     state = states[0]
     force[:] = 0.0
@@ -200,6 +200,8 @@ def wheel(
         state.bristle[i, 0] = 0.0
         state.bristle[i, 1] = 0.0
         state.slip[i] = 0.0
+        state.tangential[i, 0] = 0.0
+        state.tangential[i, 1] = 0.0
         state.gap[i] = max(-deep, 0.0)
         hang(i, cases, states, c, a)
         return

@@ -1,14 +1,14 @@
 """One tractor as measured and weighed: the machine file, checked, in plain SI."""
 
 from pathlib import Path
-from typing import Annotated, Self
+from typing import Annotated, Any, Self
 
 from pydantic import Field, model_validator
 
 from sidehill.files import toml
 from sidehill.files.fields import FieldError, Text
 from sidehill.files.library import find
-from sidehill.files.spec import FileSpec, build
+from sidehill.files.spec import FileSpec, build, flattened
 from sidehill.machine.bare import Body, Drive, FrontAxle, Seat, Steering, Tyre, Weighed
 from sidehill.machine.mounted import Attachment, Ballast, Limits, Loader, Rops
 
@@ -51,6 +51,9 @@ class Machine(FileSpec):
     limits: Limits | None = None
     ballast: Ballast = Field(default_factory=Ballast)
     attachment: tuple[Attachment, ...] = ()
+
+    def __repr__(self) -> str:
+        return f"Machine({self.name}, {self.weighed.mass:g} kg, {self.source})"
 
     @model_validator(mode="after")
     def _masses_agree(self) -> Self:
@@ -121,11 +124,17 @@ class Machine(FileSpec):
         return self
 
 
-def load_machine(name_or_path: str | Path) -> Machine:
+def load_machine(name_or_path: str | Path, **changes: Any) -> Machine:
     """A shipped machine by name, or the machine file at a path.
+
+    Args:
+        changes: tables with the fields to change, `weighed={"cg_height": "0.61 m"}`, or dotted
+            fields, `**{"weighed.cg_height": 0.61}`. Text carries its unit; a number is SI. They
+            are checked as the file is.
 
     Raises:
         InputError: file, line, field, value, what is allowed.
     """
     path = find("machine", name_or_path)
-    return build(Machine, toml.read(path)).from_file(name_or_path)
+    machine = build(Machine, toml.read(path)).from_file(name_or_path)
+    return machine.with_values(flattened(changes)) if changes else machine

@@ -32,7 +32,9 @@ Fill = Annotated[float, Quantity("ratio", "0", "1")]
 
 
 class Outfit(Spec):
-    """One fitting of a machine. `Outfit(rear_spacer="76 mm", rear_fill=0.75)`.
+    """One fitting of a machine: `Outfit(rear_spacer="76 mm")`, or `Outfit(rear_spacer=0.076)`.
+
+    Text carries its unit; a plain number is SI, as everywhere in Python: m, kg, rad.
 
     Raises:
         InputError: an unknown option, or a value that is not allowed.

@@ -6,17 +6,16 @@ from dataclasses import asdict
 import numpy as np
 import pandas as pd
 
-from sidehill.files.errors import InputError
-from sidehill.map.plan import OPTION, Chances, Curves, Map, Picture, Shares, Traces
+from sidehill.map.plan import OPTION, Chances, Curves, Fragility, Map, Picture, Shares, Traces
 from sidehill.map.subject import Drawn, Subject, parts
 from sidehill.map.traces import traced
-from sidehill.picture import chances, shares
+from sidehill.map.uncertain import draw_chances, draw_fragility, draw_shares
+from sidehill.picture.cells import cells
+from sidehill.picture.curve import points, sides
 from sidehill.picture.curves import curves_picture
 from sidehill.picture.map import map_picture
 from sidehill.picture.style import Kind
-from sidehill.sweep.measure import answers, measure
-from sidehill.sweep.probability import TOLD, probability
-from sidehill.sweep.sensitivity import Sensitivity, sensitivity
+from sidehill.study.plan import Find
 
 BINS = 10  # of what is drawn at random, on a map
 
@@ -33,9 +32,11 @@ def draw(subject: Subject, picture: Picture, kind: Kind, say: Callable[[str], No
         case Curves():
             return _curves(subject, picture, kind)
         case Chances():
-            return _chances(subject, picture, kind)
+            return draw_chances(subject, picture, kind)
+        case Fragility():
+            return draw_fragility(subject, picture, kind)
         case Shares():
-            return _shares(subject, picture, kind)
+            return draw_shares(subject, picture, kind)
         case Traces():
             return traced(subject, picture, kind, say)
 
@@ -47,7 +48,7 @@ def _map(subject: Subject, picture: Map, kind: Kind) -> Drawn:
             table[axis] = _binned(table[axis])
     panes = parts(table, () if OPTION in (picture.x, picture.y) else (OPTION,))
     content = map_picture(panes, picture.x, picture.y, picture.of, subject.title, kind)
-    return Drawn(picture.name, content, asdict(picture))
+    return Drawn(picture.name, content, asdict(picture), tables={"": _cells(panes, picture)})
 
 
 def _binned(column: pd.Series) -> pd.Series:
@@ -63,46 +64,37 @@ def _curves(subject: Subject, picture: Curves, kind: Kind) -> Drawn:
     assert find is not None  # else there would be no curves in the plan
     panes = parts(subject.table, (OPTION, *picture.rest))
     content = curves_picture(panes, picture.x, picture.by, find, subject.title, kind)
-    return Drawn(picture.name, content, asdict(picture))
+    data = {"": _points(panes, picture, find)}
+    return Drawn(picture.name, content, asdict(picture), tables=data)
 
 
-def _chances(subject: Subject, picture: Chances, kind: Kind) -> Drawn:
-    """Of a saltelli design only A and B: the other draws are mixed from them."""
-    table, sample = subject.table, subject.results.meta["sample"]
-    if sample["method"] == "saltelli":
-        table = table[table["draw"] < 2 * sample["n"]]
-    rows = {
-        name: [probability(answers(part, event), event) for event in TOLD]
-        for name, part in parts(table, (OPTION, *picture.at)).items()
-    }
-    lines = tuple(
-        f"{name}, {found.event}: {chances.in_words(found)}"
-        for name, row in rows.items()
-        for found in row
-    )
-    plain = {name: [asdict(found) for found in row] for name, row in rows.items()}
-    content = chances.chances_picture(rows, subject.title, kind)
-    return Drawn(picture.name, content, {"probabilities": plain}, lines)
+def _points(panes: dict[str, pd.DataFrame], picture: Curves, find: Find) -> pd.DataFrame:
+    """A row a point of every line."""
+    asked = sides(next(iter(panes.values())), find.until, find.varied)
+    rows = []
+    for name, pane in panes.items():
+        lines = {"": pane} if picture.by is None else dict(list(pane.groupby(picture.by)))
+        for level, table in lines.items():
+            for side in asked:
+                for point in points(table, picture.x, side):
+                    by = {} if picture.by is None else {picture.by: level}
+                    rows.append(
+                        {"of": name, "result": side.column, picture.x: point.x}
+                        | by
+                        | {"value": point.value, "answer": point.answer}
+                    )
+    return pd.DataFrame(rows)
 
 
-def _shares(subject: Subject, picture: Shares, kind: Kind) -> Drawn:
-    fields = [field.column for field in subject.results.fields]
-    panes: dict[tuple[str, str], Sensitivity | str] = {}
-    for name, part in parts(subject.table, (OPTION,)).items():
-        in_order = part.sort_values("draw")
-        for of in picture.of:
-            try:
-                panes[name, of] = sensitivity(measure(in_order, of), fields)
-            except InputError as error:
-                panes[name, of] = str(error)
-    plain = [
-        {"option": name, "of": of}
-        | ({"problem": found} if isinstance(found, str) else asdict(found))
-        for (name, of), found in panes.items()
-    ]
-    lines = tuple(
-        f"{name}, {of}: {found if isinstance(found, str) else shares.in_words(found)}"
-        for (name, of), found in panes.items()
-    )
-    content = shares.shares_picture(panes, subject.title, kind)
-    return Drawn(picture.name, content, {"sensitivity": plain}, lines)
+def _cells(panes: dict[str, pd.DataFrame], picture: Map) -> pd.DataFrame:
+    """A row a cell of every pane."""
+    rows = []
+    for name, pane in panes.items():
+        part = cells(pane, picture.x, picture.y, picture.of)
+        for cell in part.cells:
+            place = {
+                picture.x: part.x_levels[cell.column],
+                picture.y: part.y_levels[cell.row],
+            }
+            rows.append({"of": name} | place | {"result": picture.of} | asdict(cell))
+    return pd.DataFrame(rows).drop(columns=["column", "row"])

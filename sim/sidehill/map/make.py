@@ -60,7 +60,4 @@ def check_option(meta: dict[str, Any], option: str | None) -> None:
 
 def rows(results: Results, option: str | None) -> pd.DataFrame:
     """The table of one option, or of all."""
-    table = results.table()
-    if option is None:
-        return table
-    return table[table["option"] == option].reset_index(drop=True)
+    return results.to_pandas(option)

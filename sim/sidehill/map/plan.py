@@ -5,7 +5,7 @@ from difflib import get_close_matches
 from typing import Any
 
 from sidehill.files.errors import InputError
-from sidehill.run.facts import NOT_ACROSS
+from sidehill.run.facts import NOT_ACROSS, NOT_STARTED
 from sidehill.study.plan import Find
 from sidehill.sweep.measure import STABILITY
 
@@ -45,6 +45,15 @@ class Chances:
 
 
 @dataclass(frozen=True)
+class Fragility:
+    """Shares of draws in which an event has come, over what limits are of, at every level of some
+    columns."""
+
+    at: tuple[str, ...]
+    name: str = "fragility"
+
+
+@dataclass(frozen=True)
 class Shares:
     """Sensitivity of results."""
 
@@ -60,7 +69,7 @@ class Traces:
     name: str = "traces"
 
 
-Picture = Map | Curves | Chances | Shares | Traces
+Picture = Map | Curves | Chances | Fragility | Shares | Traces
 
 
 @dataclass(frozen=True)
@@ -89,12 +98,12 @@ class Varied:
 def varied(meta: dict[str, Any]) -> Varied:
     """What varies, by what results say of themselves."""
     names = {field["name"]: field["column"] for field in meta["fields"]}
-    is_grid = meta["sample"]["method"] == "grid"
+    is_grid = meta["sample"]["method"] in ("grid", "table")
     lists: list[str] = []
     fixed: list[str] = []
     spreads: list[str] = []
     for name in names:
-        vary = meta["vary"][name]
+        vary = meta["vary"].get(name, {"form": "table", "values": ()})  # a column of a table
         is_list = vary["form"] in ("list", "range")
         if is_list and len(vary["values"]) == 1:
             fixed.append(names[name])
@@ -117,14 +126,16 @@ def plan(
     if x or y or of:
         return [_map(meta, known, x, y, name) for name in ([of] if of else _results(meta))]
     found: list[Picture] = []
+    if meta["find"] and known.spreads:
+        found.append(Fragility(known.lists))
     if meta["find"] and known.lists:
         by = known.lists[1] if len(known.lists) > 1 else None
         found.append(Curves(known.lists[0], by, known.lists[2:]))
-    elif known.spreads:
+    elif known.spreads and not meta["find"]:
         found.append(Chances(known.lists))
-    elif known.lists:
+    elif known.lists and not meta["find"]:
         found += [_map(meta, known, None, None, name) for name in _results(meta)]
-    if meta["sample"]["method"] == "saltelli":
+    if meta["sample"]["method"] in ("saltelli", "shapley"):
         found.append(Shares(_shared(meta)))
     if not found:
         raise InputError(
@@ -151,7 +162,7 @@ def _results(meta: dict[str, Any]) -> list[str]:
 
 
 def _shared(meta: dict[str, Any]) -> tuple[str, ...]:
-    return tuple(limits_of(meta)) or ("peak_roll_deg", NOT_ACROSS)
+    return tuple(limits_of(meta)) or ("least_balance_angle_deg", NOT_ACROSS, NOT_STARTED)
 
 
 def limits_of(meta: dict[str, Any]) -> list[str]:

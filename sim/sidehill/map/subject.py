@@ -26,18 +26,29 @@ class Subject:
         fixed = [
             named(self.table[column], self.table[column].iloc[0]) for column in self.varied.fixed
         ]
-        place = ", ".join((meta["machine"]["name"], meta["scenario"]["title"], *fixed))
+        machines = self.results.machine_words
+        place = ", ".join((machines, meta["scenario"]["title"], *fixed))
         return f"{meta['title']}\n{place}"
 
 
 @dataclass(frozen=True)
 class Drawn:
-    """A picture, and what it says: plain values, and lines of words."""
+    """A picture, and what it says: plain values, lines of words, and its numbers as tables."""
 
     name: str
     content: bytes
     data: dict[str, Any] = field(default_factory=dict)
     lines: tuple[str, ...] = ()
+    tables: dict[str, pd.DataFrame] = field(
+        default_factory=dict
+    )  # "": what is drawn; others beside
+
+    def csv(self, stem: str) -> dict[str, bytes]:
+        """Its tables as CSV, by the name of their file; the picture's own name has that stem."""
+        return {
+            f"{stem}{name and f'-{name}'}.csv": table.to_csv(index=False).encode()
+            for name, table in self.tables.items()
+        }
 
 
 def parts(table: pd.DataFrame, columns: Iterable[str]) -> dict[str, pd.DataFrame]:

@@ -27,7 +27,13 @@ def traced(subject: Subject, picture: Traces, kind: Kind, say: Callable[[str], N
     folder = subject.results.folder / RECORDS
     records = kept_records(cases, choose("auto"), folder, say)
     content = traces_picture(dict(zip(cases, records, strict=True)), subject.title, kind)
-    return Drawn(picture.name, content, {name: case.key() for name, case in cases.items()})
+    keys = {name: case.key() for name, case in cases.items()}
+    shown = ("t_s", "path_m", "roll_slope_deg")
+    every = [
+        pd.DataFrame({"of": name} | {column: record.columns[column] for column in shown})
+        for name, record in zip(cases, records, strict=True)
+    ]
+    return Drawn(picture.name, content, keys, tables={"": pd.concat(every, ignore_index=True)})
 
 
 def _cases(subject: Subject, asked: str) -> dict[str, Case]:

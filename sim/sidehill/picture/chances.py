@@ -18,16 +18,17 @@ from sidehill.picture.style import (
     image,
     look,
 )
-from sidehill.run.facts import NOT_ACROSS
+from sidehill.run.facts import NOT_ACROSS, NOT_STARTED
 from sidehill.strip.words import EVENT_WORDS
 from sidehill.sweep.probability import LEVEL, Probability
 
-_LOOKS = {  # event -> (ink, marker)
+LOOKS = {  # event -> (ink, marker)
     "hopped": (PALE_PLUM, "v"),
     "lifted": (GREY, "D"),
     "on_stop": (PLUM, "^"),
     "overturned": (DARK_PLUM, "s"),
     NOT_ACROSS: (DARK_GREY, "o"),
+    NOT_STARTED: (DARK_GREY, "X"),
 }
 _ROW, _HEAD, _FOOT, _WIDE = 0.24, 0.8, 1.25, 10.0  # [in]
 _APART = 0.8  # rows between options
@@ -40,7 +41,8 @@ def percent(share: float, rounding: str) -> str:
 
 def in_words(found: Probability) -> str:
     """Counts and interval, what is not proved said."""
-    unknown = f", {found.unproved} not proved" if found.unproved else ""
+    unknown = f", {found.not_started} could not start" if found.not_started else ""
+    unknown += f", {found.unproved} not proved" if found.unproved else ""
     interval = f"{percent(found.low, 'down')} to {percent(found.high, 'up')}"
     return f"{found.happened} of {found.draws}{unknown}: {interval}"
 
@@ -76,16 +78,22 @@ def chances_picture(
         )  # fmt: skip
         footnote(
             figure,
-            "Mark: share, what is not proved either way (stuck before it, say) counted as bad: "
-            "pale band. "
-            f"Line: {LEVEL:.0%} interval (Clopper and Pearson). By the spreads assumed. {IN_SHORT}",
+            "Mark: share, what could not start or is not proved either way (stuck before it, say) "
+            f"counted as bad: pale band. Line: {LEVEL:.0%} interval ({_methods(rows)}). By the "
+            f"spreads assumed. {IN_SHORT}",
         )
         return image(figure, kind)
 
 
+def _methods(rows: Mapping[str, Sequence[Probability]]) -> str:
+    """By what the intervals are."""
+    seen = (part for row in rows.values() for one in row for part in one.method.split("; "))
+    return ", ".join(dict.fromkeys(part.removeprefix("upper end ") for part in seen))
+
+
 def _draw(axes: Axes, place: float, found: Probability) -> None:
     """One row: interval, what is not proved, share, words."""
-    ink, mark = _LOOKS[found.event]
+    ink, mark = LOOKS[found.event]
     low, high = 100.0 * found.low, 100.0 * found.high
     axes.plot([low, high], [place, place], color=ink, lw=1.6, marker="|", ms=7)
     # from what is known to have happened to what is not proved to have been absent

@@ -12,6 +12,7 @@ from matplotlib.patches import Patch, Rectangle
 from sidehill.caution import IN_SHORT
 from sidehill.picture.faces import face, keys
 from sidehill.picture.quantity import quantity
+from sidehill.picture.shown import Picture
 from sidehill.picture.style import DARK_GREY, GREY, PLUM, Kind, footnote, image, look
 from sidehill.run.facts import worst_seen
 from sidehill.strip.quantity import Varied
@@ -25,6 +26,11 @@ _WIDE, _ROW, _HEAD, _KEY, _FOOT = 9.6, 0.36, 0.95, 0.2, 0.75  # [in]
 _COLUMNS = 2  # of the legend
 _TICK: dict[str, Any] = {"color": DARK_GREY, "lw": 2.0, "solid_capstyle": "butt"}
 _ASKED: dict[str, Any] = {"color": PLUM, "lw": 1.4, "ls": (0, (4, 2))}
+
+
+def plot(strip: Strip, title: str = "", kind: Kind = "png") -> Picture:
+    """One strip in hand."""
+    return Picture(strips_picture({"": strip}, title or f"by {strip.varied.words}", kind), kind)
 
 
 def strips_picture(

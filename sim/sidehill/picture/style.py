@@ -3,13 +3,14 @@
 from collections.abc import Iterator
 from contextlib import contextmanager
 from io import BytesIO
-from typing import Literal
+from typing import Literal, get_args
 
 import matplotlib
 import matplotlib.style
 from matplotlib.figure import Figure
 
 Kind = Literal["png", "svg"]
+KINDS: dict[str, Kind] = {f".{kind}": kind for kind in get_args(Kind)}  # by ending
 
 PLUM, DARK_PLUM, PALE_PLUM = "#5c214f", "#3a1433", "#c9a9c2"
 GREY, DARK_GREY, PALE_GREY = "#6b6e73", "#333538", "#d9d9dc"

@@ -4,8 +4,10 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any, Literal
 
+from sidehill.advice.told import records_warnings
 from sidehill.files.errors import InputError
 from sidehill.files.whole import ready_file, write_file
+from sidehill.film.differs import Row, differences
 from sidehill.film.pane import Pane, build_pane, extent_of
 from sidehill.film.recorded import Recorded, look_up
 from sidehill.film.render.camera import FIELD, SUN_HEIGHT, VIEWS, View
@@ -16,7 +18,7 @@ from sidehill.film.render.sky import HAZE, ZENITH
 from sidehill.film.same import differences as differing_scenarios
 from sidehill.replay import telling
 from sidehill.replay.block import Block
-from sidehill.replay.differs import Row, apart, differences, refuse_ghosts
+from sidehill.replay.differs import apart, refuse_ghosts
 from sidehill.replay.page import Content, page
 from sidehill.replay.run import Run, packed, read_run
 from sidehill.replay.stills import best_view, grass_tile, still
@@ -180,7 +182,7 @@ def foot(records: Sequence[Recorded], titles: Sequence[str], command: str) -> li
         for r in records
     )
     rows += [(f"numbers of {name}", source) for name, source in machines]
-    for kind in ("warning", "note"):
-        told = dict.fromkeys(text for r in records for text in r.meta.get(f"{kind}s", ()))
-        rows += [(kind, text) for text in told]
-    return rows
+    warned = records_warnings([look_up(record, "case") for record in records], titles)
+    rows += [("warning", text) for text in warned]
+    notes = dict.fromkeys(text for record in records for text in record.meta.get("notes", ()))
+    return rows + [("note", text) for text in notes]

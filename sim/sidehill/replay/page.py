@@ -10,8 +10,8 @@ from typing import Any
 from jinja2 import Environment, StrictUndefined
 
 from sidehill.caution import CAUTION, IN_SHORT, NOT_MODELLED
+from sidehill.film.differs import Row
 from sidehill.replay.block import deflated
-from sidehill.replay.differs import Row
 from sidehill.replay.script import WEB, script
 
 LIBRARY = Path(__file__).parent / "three"

@@ -41,8 +41,8 @@ def moments(pane: Pane, facts: Facts) -> list[Moment]:
         if facts.daylight.max() > OUT_OF_SIGHT:
             assert pane.scene is not None
             found.append(Moment("most daylight", float(pane.scene.take.times[row])))
-    if facts.on_stop:
-        found.append(Moment("on its stop", facts.on_stop[0][0]))
+    if pane.on_stop:
+        found.append(Moment("on its stop", pane.on_stop[0][0]))
     if pane.over is not None:
         found.append(Moment("over, past 60 deg", pane.over[1]))
     found.append(Moment("stopped", pane.end))
@@ -60,7 +60,7 @@ def states(pane: Pane, facts: Facts) -> list[dict[str, Any]]:
     for spell in facts.spells:
         text = words.say("lifted", wheel=wheel_of(pane, spell.wheel))
         found.append(state(spell.start_s, spell.end_s, text, 1))
-    for start, end in facts.on_stop:
+    for start, end in pane.on_stop:
         found.append(state(start, end, words.say("on_the_stop"), 2))
     if pane.over is not None:
         start, past = pane.over

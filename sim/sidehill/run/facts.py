@@ -30,6 +30,7 @@ CALM = ("planted", "hopped")  # the only stability that is ever shown as good
 ARRIVED = ("across", "halted")  # the only progress that is
 SHORT_OF = (*ARRIVED, "leaning")  # a run that ended so proves what its wheels did not do
 EVENTS = ("hopped", "lifted", "on_stop", "overturned")  # a stability reached, or worse
+NOT_STARTED = "not_started"  # the progress of what cannot stand there
 NOT_ACROSS = "not_across"  # the event of progress: neither across nor halted
 # how a result is marked beside its stability, from best to worst
 ARRIVAL = {

@@ -49,7 +49,7 @@ class Spell:
 class Outcome:
     """The outcome of one run. Angles to the slope unless said; NaN: unknown.
 
-    The facts of a run whose numbers went bad, and of a tilt table, are None.
+    The facts of a run whose numbers went bad are None, and of a tilt table until it went over.
     """
 
     stability: str | None  # of facts.STABILITY
@@ -94,7 +94,7 @@ class Outcome:
 
 
 def stability(state: Records, step: float) -> str | None:
-    """The worst that the wheels did; None if nothing is known, and of a tilt table."""
+    """The worst that the wheels did; None if nothing is known, as on a tilt table at rest."""
     values = state[0]
     if not _has_facts(state):
         return None
@@ -109,7 +109,7 @@ def stability(state: Records, step: float) -> str | None:
 
 
 def progress(state: Records) -> str | None:
-    """Whether it got there; None if nothing is known, and of a tilt table."""
+    """Whether it got there; None if nothing is known, as on a tilt table at rest."""
     values = state[0]
     if not _has_facts(state):
         return None

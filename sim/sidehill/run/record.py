@@ -5,11 +5,13 @@ import json
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from html import escape
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import Any
 
 import numpy as np
+import pandas as pd
 import pyarrow as pa
 import pyarrow.parquet as pq
 from scipy.spatial.transform import Rotation
@@ -23,9 +25,10 @@ from sidehill.kernels.layout import CASE, PIN, STATE, Records, Vector
 from sidehill.machine.linkage import WHEELS
 from sidehill.physics import PHYSICS_VERSION
 from sidehill.run import Track, run
+from sidehill.run.columns import told
 from sidehill.run.outcome import Outcome, read
 
-FORMAT = 3
+FORMAT = 4
 _KEY = b"sidehill"
 _SEAL = "sha256"  # of the rest of the record, in its own metadata
 _UNREADABLE = (
@@ -35,7 +38,7 @@ _UNREADABLE = (
 _SAVED_VERSIONS = ("sidehill", "numpy", "numba", *PACKAGES)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Record:
     """Columns over time, each (n,) and named with its unit, and what they came from."""
 
@@ -56,6 +59,27 @@ class Record:
     def outcome(self) -> Outcome:
         """What is read off it: the two facts, peaks, angles, spells."""
         return read(self.state, self.numbers)
+
+    def to_pandas(self) -> pd.DataFrame:
+        """The columns as a frame, a row a moment, by `t_s`."""
+        return pd.DataFrame(self.columns).set_index("t_s")
+
+    def __repr__(self) -> str:
+        case = self.meta["case"]
+        what = f"{case['machine']['name']}, {case['scenario']['title']}"
+        return f"Record({what}, {self.meta['engine']}: {self.outcome.why})"
+
+    def _repr_html_(self) -> str:
+        """Its case and outcome as a table, for a notebook."""
+        case, told = self.meta["case"], self.outcome.to_dict()
+        rows = {
+            "machine": case["machine"]["name"],
+            "scenario": case["scenario"]["title"],
+            "engine": self.meta["engine"],
+            "key": self.meta["key"],
+        } | {name: value for name, value in told.items() if not isinstance(value, list | dict)}
+        cells = (f"<tr><th>{escape(k)}</th><td>{escape(str(v))}</td></tr>" for k, v in rows.items())
+        return f"<table>{''.join(cells)}</table>"
 
     @property
     def step(self) -> float:
@@ -81,15 +105,21 @@ def simulate(
 def build_record(case: Case, track: Track) -> Record:
     """The record of a finished run."""
     rows, flat = track.written(), track.flat
+    rows = rows[np.isfinite(rows["quaternion"]).all(axis=1)]  # past bad numbers there is no pose
     columns = {"t_s": rows["t_s"].copy()}
     columns |= _poses(flat, rows)
     for name in ("roll_slope", "pitch_slope", "roll_horizon", "slope", "steer"):
         columns[f"{name}_deg"] = np.degrees(rows[name])
+    columns["roll_rate_deg_s"] = np.degrees(rows["roll_rate"])
     columns["pin_deg"] = np.degrees(rows["joint"][:, PIN])
     columns["drive_torque_nm"] = rows["drive_torque"].copy()
+    ahead = Rotation.from_quat(rows["quaternion"]).apply([1.0, 0.0, 0.0])
+    columns["speed_m_s"] = np.sum(rows["velocity"] * ahead, axis=1)
     columns["path_m"], columns["off_path_m"] = rows["path"].copy(), rows["off_path"].copy()
     for i, wheel in enumerate(WHEELS):
         columns[f"load_{wheel}_n"] = rows["load"][:, i].copy()
+        columns[f"force_forward_{wheel}_n"] = rows["tangential"][:, i, 0].copy()
+        columns[f"force_left_{wheel}_n"] = rows["tangential"][:, i, 1].copy()
         columns[f"slip_{wheel}"] = rows["slip"][:, i].copy()
         columns[f"daylight_{wheel}_m"] = rows["gap"][:, i].copy()
     columns["balance_angle_deg"] = np.degrees(rows["balance"])
@@ -151,7 +181,11 @@ def save_record(record: Record, path: Path) -> None:
         SidehillError: the place cannot be written.
     """
     meta = json.dumps(record.meta | {_SEAL: seal(record.columns, record.meta)}, sort_keys=True)
-    table = pa.table(record.columns).replace_schema_metadata({_KEY: meta.encode()})
+    form = pa.schema(
+        [pa.field(name, pa.float64(), metadata=told(name)) for name in record.columns],
+        {_KEY: meta.encode()},
+    )
+    table = pa.table(record.columns, schema=form)
     with writing(path) as file:
         pq.write_table(table, file)
 

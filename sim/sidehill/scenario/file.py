@@ -2,14 +2,14 @@
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Annotated, Self
+from typing import Annotated, Any, Self
 
 from pydantic import Field, model_validator
 
 from sidehill.files import toml
 from sidehill.files.fields import FieldError, Text
 from sidehill.files.library import find
-from sidehill.files.spec import FileSpec, build
+from sidehill.files.spec import FileSpec, build, flattened
 from sidehill.scenario.drive import Course, Driving, Lifting, Run
 from sidehill.scenario.ground import Feature, Ground
 
@@ -25,6 +25,9 @@ class Scenario(FileSpec):
     drive: Driving = Field(default_factory=Driving)
     loader: Lifting | None = None
     run: Run = Field(default_factory=Run)
+
+    def __repr__(self) -> str:
+        return f"Scenario({self.title}: {self.teaches})"
 
     @property
     def moot(self) -> frozenset[str]:
@@ -76,15 +79,20 @@ class Scenario(FileSpec):
         return self
 
 
-def load_scenario(name_or_path: str | Path, overrides: Sequence[str] = ()) -> Scenario:
+def load_scenario(
+    name_or_path: str | Path, overrides: Sequence[str] = (), **changes: Any
+) -> Scenario:
     """A shipped scenario by name, or the scenario file at a path.
 
     Args:
         overrides: fields to change, as 'ground.slope="18 deg"' or 'feature.1.height=80 mm'.
+        changes: the same from Python: `ground={"slope": "18 deg"}`, or `**{"feature.1.height":
+            0.08}`. Text carries its unit; a number is SI.
 
     Raises:
         InputError: file, line, field, value, what is allowed.
     """
     path = find("scenario", name_or_path)
     document = toml.override(toml.read(path), tuple(overrides))
-    return build(Scenario, document).from_file(name_or_path)
+    scenario = build(Scenario, document).from_file(name_or_path)
+    return scenario.with_values(flattened(changes)) if changes else scenario

@@ -11,8 +11,7 @@ from sidehill.advice.headline import Answer, answer
 from sidehill.advice.rank import Ranking, rank
 from sidehill.advice.ranked import Ranked
 from sidehill.advice.site import Site
-from sidehill.advice.warnings import site_of
-from sidehill.machine.build import fit
+from sidehill.advice.warnings import beside_ratings, site_of
 from sidehill.sheet.driven import driven
 from sidehill.sheet.enough import Pair, driven_answers, standing_answers
 from sidehill.sheet.looks import Looks, look_at_all
@@ -134,6 +133,6 @@ def _apart(study: Study, ranked: Mapping[str, Ranked], fits: Mapping[str, Fit]) 
     machine, downhill = study.machine, study.scenario.ground.downhill
     return apart(
         {o.name: (*ranked[o.name].price.findings, *fits[o.name].findings) for o in study.options},
-        {o.name: fit(machine, o.outfit, downhill).warnings for o in study.options},
+        {o.name: beside_ratings(machine, o.outfit, downhill) for o in study.options},
         study.options[0].name,
     )

@@ -8,6 +8,7 @@ from sidehill.sheet.findings import Findings, find
 from sidehill.sheet.looks import Looks
 from sidehill.sheet.moving import Moving, moving
 from sidehill.sheet.page import page
+from sidehill.sheet.turning import Turning, turning
 from sidehill.sheet.wish import Wish
 from sidehill.study.study import Study
 
@@ -19,6 +20,7 @@ class Sheet:
     html: bytes
     found: Findings
     film: Moving
+    replay: Turning
 
 
 def make_sheet(
@@ -31,17 +33,18 @@ def make_sheet(
     """The sheet of a study; same inputs, same bytes.
 
     Args:
-        file: where the sheet is going to be; a linked film and kept records are written there,
-            the sheet itself is not.
+        file: where the sheet is going to be; a linked film or replay and kept records are
+            written there, the sheet itself is not.
         say: told what is being done; looks: where they have been taken already.
 
     Raises:
         InputError: the scenario is a tilt table, a wanted slope is out of range, or no option can
             be simulated.
         EngineError: the engine is not installed here.
-        SidehillError: a film or record cannot be written.
+        SidehillError: a film, replay or record cannot be written.
     """
     found = find(study, wish, say, looks)
     film = moving(found, file, say)
+    replay = turning(found, file, say)
     say("writing")
-    return Sheet(page(found, film, file.name), found, film)
+    return Sheet(page(found, film, replay, file.name), found, film, replay)

@@ -4,7 +4,6 @@ import re
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
-from markupsafe import Markup
 
 from sidehill.caution import CAUTION
 from sidehill.sheet import answers, fitting, prices, ranks
@@ -14,17 +13,17 @@ from sidehill.sheet.moving import Moving
 from sidehill.sheet.pictures import pictures
 from sidehill.sheet.repeat import repeat
 from sidehill.sheet.trust import trust
+from sidehill.sheet.turning import Turning
 
 _FOLDER = Path(__file__).parent
 _BEFORE_UNIT = re.compile(r"(?<=\d) (?=[^\s(\[])|(?<=ft|bf) (?=lbf|ft)")
 
 
-def page(found: Findings, moving: Moving, name: str, replay: Markup | None = None) -> bytes:
+def page(found: Findings, moving: Moving, replay: Turning, name: str) -> bytes:
     """HTML; the same bytes for the same arguments.
 
     Args:
-        name: of the file, for the command that repeats it; replay: of the shown runs, to stand
-            beside their film.
+        name: of the file, for the command that repeats it.
     """
     environment = Environment(
         loader=FileSystemLoader(_FOLDER),
@@ -54,7 +53,7 @@ def page(found: Findings, moving: Moving, name: str, replay: Markup | None = Non
         repeat=repeat(found, name),
         pictures=pictures(found),
         moving=moving,
-        replay=replay,
+        replay=replay.markup,
     )
     return text.encode("utf-8")
 

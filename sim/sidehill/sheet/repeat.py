@@ -19,6 +19,8 @@ def command(study: Study, wish: Wish, page: str) -> str:
         words += ["--want", f"{wish.want:.6g} rad"]
     words += ["--quick"] if wish.quick else []
     words += [] if wish.film == "embed" else ["--film", wish.film]
+    words += [] if wish.replay == "embed" else ["--replay", wish.replay]
+    words += [] if wish.tyre is None else ["--tyre", wish.tyre]
     words += ["--units", "us"] if wish.us else []
     words += [] if wish.engine == "compiled" else ["--engine", wish.engine]
     return shlex.join(words)

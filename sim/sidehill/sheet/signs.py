@@ -49,6 +49,7 @@ WORDS = {
     "on_stop": "nothing left to catch it",
     "overturned": "goes over",
     "not_across": "does not get across",
+    "not_started": "cannot stand there",
     "unknown": "not known",
 }
 

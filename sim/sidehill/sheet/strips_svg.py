@@ -1,57 +1,81 @@
 """A strip as a small drawing in the page: one band of slopes, and the slope asked about."""
 
-from itertools import pairwise
 from math import degrees
 
 from markupsafe import Markup, escape
 
-from sidehill.picture.faces import FACES
-from sidehill.run.facts import ARRIVED, STABILITY
+from sidehill.files.units import round_to
+from sidehill.picture.faces import FACES, HATCHES, UNKNOWN_FACE, Face, face
+from sidehill.run.facts import ARRIVAL, CALM, STABILITY, worst_seen
 from sidehill.sheet.signs import WORDS
+from sidehill.strip.stretch import Stretch, stretches
 from sidehill.strip.strip import Strip
 
 WIDE, HIGH = 350.0, 22.0  # of the drawing's own units: ten a degree
 _STEEPEST = 35.0  # [deg] at the right end
-_HATCH = "hatch"  # id of the pattern, which the page defines once
-SHADES = {name: face.fill for name, face in FACES.items()}  # as in every picture
-_UNKNOWN = "#ffffff"
+_LEAST = 1.5  # units that anything but a good result is wide, so that no island is too narrow
+# which pattern is which hatch of the pictures; white beside dark, to be seen on every shade
+_PATTERNS = {
+    HATCHES["not_across"]: (
+        "slanted",
+        '<rect x="1" width="2" height="6" fill="#fff"/><rect x="2" width="1" height="6" '
+        'fill="#333"/>',
+    ),
+    HATCHES["not_started"]: (
+        "dotted",
+        '<circle cx="3" cy="3" r="2" fill="#fff"/><circle cx="3" cy="3" r="1.2" fill="#333"/>',
+    ),
+    UNKNOWN_FACE.hatch: ("crossed", '<path d="M3 0v6M0 3h6" stroke="#333" stroke-width="1"/>'),
+}
+_ORDER = {name: place for place, name in enumerate(STABILITY)}
 
 
 def strip_svg(strip: Strip, asked: float, lift_off: float | None) -> Markup:
-    """The band.
+    """The strip; of two runs beside each other, and of two engines, the worse.
 
     Args:
         asked: [deg] the bank; lift_off: [deg] standing on its tyres, best estimate.
     """
-    edges = _edges([degrees(spot.value) for spot in strip.spots])
-    parts = []
-    for band in strip.bands():
-        left, right = edges[degrees(band.low)][0], edges[degrees(band.high)][1]
-        stability, progress, met = band.facts
-        shade = _UNKNOWN if stability is None else SHADES[stability]
-        parts.append(_rect(left, right, shade))
-        if progress not in ARRIVED or not met:
-            parts.append(_rect(left, right, f"url(#{_HATCH})"))
+    parts = [_band(part) for part in sorted(stretches(strip), key=_badness)]
     if lift_off is not None and lift_off < _STEEPEST:
         parts.append(_line(lift_off, 13.0, HIGH, "lift"))
     parts.append(_line(asked, 0.0, HIGH, "asked halo") + _line(asked, 0.0, HIGH, "asked"))
-    alt = "; ".join(_told(strip))
+    alt = "; ".join(_told(strip)) or WORDS["unknown"]
     return Markup(
         f'<svg class="strip" viewBox="0 0 {WIDE:g} {HIGH:g}" preserveAspectRatio="none" '
         f'role="img" aria-label="{escape(alt)}">{"".join(parts)}</svg>'
     )
 
 
-def _edges(values: list[float]) -> dict[float, tuple[float, float]]:
-    """[deg] from where to where a value stands: halfway to its neighbours."""
-    middles = [(a + b) / 2.0 for a, b in pairwise(values)]
-    spans = zip([values[0], *middles], [*middles, values[-1]], strict=True)
-    return dict(zip(values, spans, strict=True))
+def _is_plain(part: Stretch) -> bool:
+    """Whether it is drawn as good."""
+    stability, came = worst_seen(part.facts)
+    return stability in CALM and came == "arrived"
 
 
-def _rect(left: float, right: float, fill: str) -> str:
-    x, width = 10.0 * left, 10.0 * max(min(right, _STEEPEST) - left, 0.0)
-    return f'<rect x="{x:.1f}" y="4" width="{width:.1f}" height="{HIGH - 8.0:g}" fill="{fill}"/>'
+def _badness(part: Stretch) -> int:
+    """In which order they are drawn, each over those before."""
+    stability, _ = worst_seen(part.facts)
+    if stability is None:
+        return len(_ORDER)
+    return -1 if _is_plain(part) else _ORDER[stability]
+
+
+def _band(part: Stretch) -> str:
+    """A stretch; what is not good lies over its neighbours where it is narrow."""
+    left, right = (10.0 * min(degrees(value), _STEEPEST) for value in (part.low, part.high))
+    spare = 0.0 if _is_plain(part) else max(_LEAST - (right - left), 0.0) / 2.0
+    drawn = face(*worst_seen(part.facts))
+    fills = [drawn.fill, *([_hatch(drawn)] if drawn.hatch else [])]
+    return "".join(
+        f'<rect x="{left - spare:.2f}" y="4" width="{right - left + 2.0 * spare:.2f}" '
+        f'height="{HIGH - 8.0:g}" fill="{fill}"/>'
+        for fill in fills
+    )
+
+
+def _hatch(drawn: Face) -> str:
+    return f"url(#{_PATTERNS[drawn.hatch][0]})"
 
 
 def _line(at: float, top: float, bottom: float, name: str) -> str:
@@ -59,24 +83,34 @@ def _line(at: float, top: float, bottom: float, name: str) -> str:
 
 
 def _told(strip: Strip) -> list[str]:
-    """The band in words, neighbours with the same wheels' worst as one."""
-    told: list[tuple[str, float, float]] = []
-    for band in strip.bands():
-        name = STABILITY.get(band.facts[0] or "", "not computed")
-        if told and told[-1][0] == name:
-            told[-1] = (name, told[-1][1], degrees(band.high))
-        else:
-            told.append((name, degrees(band.low), degrees(band.high)))
-    return [f"{low:.1f} to {high:.1f} deg {name}" for name, low, high in told]
+    """The strip in words, neighbours with the same as one; what is good is rounded inward."""
+    told: list[tuple[str, bool, float, float]] = []
+    for part in stretches(strip):
+        stability, came = worst_seen(part.facts)
+        words = WORDS["unknown"]
+        if stability is not None and came is not None:
+            words = STABILITY[stability] + ("" if came == "arrived" else f", {ARRIVAL[came]}")
+        start = told.pop()[2] if told and told[-1][0] == words else degrees(part.low)
+        told.append((words, _is_plain(part), start, degrees(part.high)))
+    inward = [
+        (words, round_to(low, 1, "up"), round_to(high, 1, "down"))
+        if plain
+        else (words, round_to(low, 1, "down"), round_to(high, 1, "up"))
+        for words, plain, low, high in told
+    ]
+    return [f"{low:.1f} to {high:.1f} deg {words}" for words, low, high in inward if low < high]
 
 
 def pattern() -> Markup:
-    """The hatch that all bands refer to; it must be drawn wherever they are."""
+    """The hatches that all strips refer to; they must be drawn wherever strips are."""
+    patterns = "".join(
+        f'<pattern id="{name}" width="6" height="6" patternUnits="userSpaceOnUse" '
+        f'patternTransform="rotate(45)">{drawn}</pattern>'
+        for name, drawn in _PATTERNS.values()
+    )
     return Markup(
-        '<svg class="pattern" width="0" height="0" aria-hidden="true" focusable="false"><defs>'
-        f'<pattern id="{_HATCH}" width="6" height="6" patternUnits="userSpaceOnUse" '
-        'patternTransform="rotate(45)"><rect width="2" height="6" fill="#fff"/>'
-        '<rect x="2" width="1" height="6" fill="#333"/></pattern></defs></svg>'
+        '<svg class="pattern" width="0" height="0" aria-hidden="true" focusable="false">'
+        f"<defs>{patterns}</defs></svg>"
     )
 
 
@@ -92,8 +126,10 @@ def axis_svg() -> Markup:
 
 def legend() -> tuple[tuple[Markup, str], ...]:
     """Swatches with their words."""
-    plain = [(_swatch(shade), WORDS[name]) for name, shade in SHADES.items()]
-    return (*plain, (_swatch(f"url(#{_HATCH})"), WORDS["not_across"]))
+    plain = [(_swatch(shade.fill), WORDS[name]) for name, shade in FACES.items()]
+    names = ("not_across", "not_started", "unknown")
+    hatched = zip(_PATTERNS.values(), names, strict=True)
+    return (*plain, *((_swatch(f"url(#{drawn})"), WORDS[name]) for (drawn, _), name in hatched))
 
 
 def _swatch(fill: str) -> Markup:

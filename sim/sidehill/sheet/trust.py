@@ -51,5 +51,4 @@ def _notes(found: Findings) -> list[str]:
 
 def _defaults(found: Findings) -> list[str]:
     study = found.study
-    parts = (study.scenario, study.machine, study.options[0].outfit)
-    return [text for part in parts for text in defaults_used(part)]
+    return defaults_used(study.scenario, study.machine, study.options[0].outfit)

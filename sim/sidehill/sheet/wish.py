@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
-FilmMode = Literal["embed", "link", "none"]
+Place = Literal["embed", "link", "none"]  # in the page, beside it, or not at all
 
 
 @dataclass(frozen=True)
@@ -15,5 +15,7 @@ class Wish:
     engine: str = "compiled"  # a name of `engines.NAMES`
     want: float | None = None  # [rad] slope that "enough" has to reach; None: the scenario's own
     quick: bool = False  # coarser strips, nothing of what takes many runs
-    film: FilmMode = "embed"
+    film: Place = "embed"
+    replay: Place = "embed"
+    tyre: str | None = None  # the law that was asked for, where the study's own was overridden
     us: bool = False  # US units first

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from importlib import import_module
 from itertools import groupby
 from typing import Any
 
@@ -25,7 +26,7 @@ class Band:
     count: int  # values tried in it
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Strip:
     """Spots by rising value, and how they were looked for. Values in SI."""
 
@@ -42,6 +43,19 @@ class Strip:
     def limit(self, event: str) -> Limit:
         """How far it is short of an event of `limits.ALL_EVENTS`."""
         return limit_of(self.spots, event)
+
+    def plot(self, title: str = "", kind: str = "png") -> Any:
+        """The strip as a picture, which a notebook shows and `save(path)` writes."""
+        # pictures are a room above, which knows strips: named here, not imported
+        return import_module("sidehill.picture.strip").plot(self, title, kind)
+
+    def __repr__(self) -> str:
+        low, high = (self.varied.show(spot.value) for spot in (self.spots[0], self.spots[-1]))
+        return f"Strip({self.varied.words} {low} to {high}, {self.runs} runs, {self.engine})"
+
+    def _repr_png_(self) -> bytes:
+        content: bytes = self.plot().content
+        return content
 
     def bands(self) -> tuple[Band, ...]:
         """The strip as neighbouring values with the same facts."""

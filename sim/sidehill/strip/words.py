@@ -1,7 +1,7 @@
 """A strip and its limits in words: limits rounded down, nothing made to look good."""
 
-from sidehill.files.units import Rounding
-from sidehill.run.facts import NOT_ACROSS, PROGRESS, STABILITY
+from sidehill.files.units import Rounding, show_step
+from sidehill.run.facts import NOT_ACROSS, NOT_STARTED, PROGRESS, STABILITY
 from sidehill.strip.limits import Limit
 from sidehill.strip.strip import Band, Strip
 
@@ -11,6 +11,7 @@ EVENT_WORDS = {
     "on_stop": "it comes onto its axle stop",
     "overturned": "it goes over",
     NOT_ACROSS: "it does not get across",
+    NOT_STARTED: PROGRESS[NOT_STARTED],
 }
 
 
@@ -72,8 +73,10 @@ def band_line(strip: Strip, band: Band, *, us: bool = False) -> str:
 
 def island_words(strip: Strip) -> str:
     """What the scan may hide."""
+    step, narrowed = (
+        show_step(width, strip.varied.dimension) for width in (strip.scan, strip.tolerance)
+    )
     return (
-        f"tried every {strip.varied.show(strip.scan, 'up')}, each change narrowed to "
-        f"{strip.varied.show(strip.tolerance, 'up')}: what comes and goes within one step "
-        "of the scan is not seen"
+        f"tried every {step}, each change narrowed to {narrowed}: what comes and goes within one "
+        "step of the scan is not seen"
     )

@@ -4,14 +4,20 @@ from dataclasses import dataclass
 from math import degrees, radians
 from typing import Any, Literal, get_args, get_origin
 
+from sidehill.case import Case
 from sidehill.files.errors import InputError
 from sidehill.files.fields import Quantity, Text
 from sidehill.files.problems import note_of
 from sidehill.files.spec import Spec
 from sidehill.files.units import to_si
+from sidehill.machine.loader import pin_height
 
-Root = Literal["machine", "outfit", "scenario"]
-Kind = Literal["number", "whole", "word"]  # whole: counts and seeds
+Root = Literal["machine", "outfit", "scenario", "settings"]
+# whole: counts and seeds; truth: yes or no, a word in a table; which: one of several machines
+Kind = Literal["number", "whole", "word", "truth", "which"]
+
+MACHINE = "machine"  # the field that names a whole machine
+YES, NO = "yes", "no"
 
 # unit in a column's name, by what is measured; angles are in degrees
 SUFFIX = {
@@ -47,25 +53,54 @@ class VariedField:
     name: str  # as the study has it
     root: Root
     path: str  # within the root
-    dimension: str  # a key of `units.DIMENSIONS`; empty for a count or a word
+    dimension: str  # a key of `units.DIMENSIONS`; empty for what is not measured
     kind: Kind
 
     @property
     def column(self) -> str:
         """Its name in a table, with its unit."""
-        suffix = SUFFIX.get(self.dimension, "")
-        return f"{self.name}_{suffix}" if suffix and self.kind == "number" else self.name
+        return self._with_unit if self.kind == "number" else self.name
 
-    def read(self, value: Any) -> Any:
+    @property
+    def _with_unit(self) -> str:
+        suffix = SUFFIX.get(self.dimension, "")
+        return f"{self.name}_{suffix}" if suffix else self.name
+
+    @property
+    def measured_column(self) -> str | None:
+        """The column of what a word stands for, as the height that "carry" is; None: no such."""
+        has_one = self.kind == "word" and SUFFIX.get(self.dimension)
+        return self._with_unit if has_one else None
+
+    def measured(self, case: Case) -> float | None:
+        """What the word of this case stands for, in the unit of its column; None: no number."""
+        value: Any = {"machine": case.machine, "outfit": case.outfit, "scenario": case.scenario}[
+            self.root
+        ]
+        for part in self.path.split("."):
+            value = value[int(part) - 1] if part.isdecimal() else getattr(value, part)
+        if self.path == "bucket_height":
+            value = pin_height(case.machine.loader, value) if case.machine.loader else None
+        elif self.path == "liquid":
+            value = case.outfit.liquid_density
+        return None if isinstance(value, str) else value
+
+    def read(self, value: Any, *, si: bool = False) -> Any:
         """A value of the file, in the column's unit.
+
+        Args:
+            si: a bare number is SI.
 
         Raises:
             InputError: no number of what the field measures.
         """
-        if self.kind == "word":
+        if self.kind == "truth":
+            return YES if value else NO
+        if self.kind in ("word", "which"):
             return str(value)
         if self.kind == "number":
-            number = to_si(value, self.dimension)
+            plain = si and isinstance(value, int | float)
+            number = float(value) if plain else to_si(value, self.dimension)
             # an angle as people wrote it, without the last digit of two conversions
             return float(f"{degrees(number):.15g}") if self.dimension in ANGLES else number
         if type(value) is not int:
@@ -73,7 +108,9 @@ class VariedField:
         return value
 
     def si(self, value: Any) -> Any:
-        """A value of the column as the models take it: SI, or a word."""
+        """A value of the column as the models take it: SI, a word, yes or no."""
+        if self.kind == "truth":
+            return value == YES
         is_angle = self.kind == "number" and self.dimension in ANGLES
         return radians(value) if is_angle else value
 
@@ -98,6 +135,8 @@ def find_field(
         return VariedField(name, root, path, note.dimension, "word" if is_word else "number")
     if known.annotation is int:
         return VariedField(name, root, path, "", "whole")
+    if bool in (known.annotation, *get_args(known.annotation)):
+        return VariedField(name, root, path, "", "truth")
     if isinstance(note, Text) or not _is_choice(known.annotation):
         raise InputError(_NOT_A_NUMBER)
     return VariedField(name, root, path, "", "word")

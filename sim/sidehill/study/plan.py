@@ -1,85 +1,50 @@
 """The tables of a study file: options to compare, ranges to vary, a limit to find."""
 
 from collections.abc import Iterable
-from math import log2
-from typing import Annotated, Any, Literal, Self
+from typing import Annotated, Any, Self
 
-from pydantic import Field, field_validator, model_validator
+from pydantic import (
+    Field,
+    PlainValidator,
+    ValidationInfo,
+    WithJsonSchema,
+    field_validator,
+    model_validator,
+)
 
 from sidehill.files.errors import InputError
-from sidehill.files.fields import FieldError, Text
+from sidehill.files.fields import SI, FieldError, Text
 from sidehill.files.spec import FileSpec, Spec
 from sidehill.files.units import to_si
 from sidehill.machine.outfit import Outfit
 from sidehill.strip.limits import ALL_EVENTS
 from sidehill.strip.quantity import VARIED, Varied
+from sidehill.study.sample import Sample
+from sidehill.study.vary import Vary
 
-# keys of a [vary] table -> what it stands for
-FORMS = {
-    ("from", "to", "steps"): "range",
-    ("mean", "spread"): "normal",
-    ("low", "high"): "uniform",
-}
 RANGE = ("low", "high", "scan", "tolerance")  # of a [find] table
 
-Plain = str | bool | int | float
-Quoted = Annotated[str, Text(40)]  # a quantity whose dimension another field decides
+# one event, or several
+_EVENT = {"enum": list(ALL_EVENTS)}
+_EVENTS = {"anyOf": [_EVENT, {"type": "array", "items": _EVENT, "minItems": 1}]}
+
+
+def _bound(value: Any, info: ValidationInfo) -> str | float:
+    """A quantity as text; from Python a plain number too, which is SI."""
+    is_number = isinstance(value, int | float) and not isinstance(value, bool)
+    if is_number and (info.context is None or info.context.get(SI)):
+        return float(value)
+    return Text(40).read(value)
+
+
+# a quantity whose dimension another field decides
+Quoted = Annotated[str | float, PlainValidator(_bound), WithJsonSchema({"type": "string"})]
 
 
 class NamedOutfit(Outfit):
     """One [[option]]: a name, and what differs from the common outfit."""
 
     name: Annotated[str, Text(60)]
-
-
-class Vary(Spec):
-    """How one field varies: a list, a range, or a distribution. Quantities as written."""
-
-    form: Literal["list", "range", "normal", "uniform"]
-    values: tuple[Plain, ...]  # of the list, or in the order of the form's keys
-
-    @model_validator(mode="before")
-    @classmethod
-    def _recognise(cls, raw: Any) -> Any:
-        if isinstance(raw, list) and raw:
-            if all(isinstance(value, Plain) for value in raw):
-                return {"form": "list", "values": tuple(raw)}
-            raise ValueError("allowed in the list: values, as a file's field takes them")
-        forms = {frozenset(keys): keys for keys in FORMS}
-        keys = forms.get(frozenset(raw)) if isinstance(raw, dict) else None
-        if keys is None:
-            known = ", ".join(
-                f"{{ {', '.join(f'{key} = ...' for key in keys)} }}" for keys in FORMS
-            )
-            raise ValueError(f"allowed: a list of values, or one of {known}")
-        if "steps" in raw and not (type(raw["steps"]) is int and raw["steps"] >= 2):
-            raise ValueError("steps: allowed: a whole number of 2 or more")
-        return {"form": FORMS[keys], "values": tuple(raw[key] for key in keys)}
-
-    @property
-    def tried(self) -> tuple[Plain, ...]:
-        """The values that the field itself must take: not a count of steps, not a spread."""
-        return {"list": self.values, "normal": self.values[:1]}.get(self.form, self.values[:2])
-
-
-class Sample(Spec):
-    """How the varied fields are drawn.
-
-    grid: lists and ranges are crossed; distributions are drawn `n` times (Latin hypercube), the
-    same draws at every place of the grid. latin, sobol: `n` draws of everything at once.
-    saltelli: n (d + 2) draws of d fields for sensitivity indices.
-    """
-
-    method: Literal["grid", "latin", "sobol", "saltelli"] = "grid"
-    n: Annotated[int, Field(strict=True, ge=1, le=10_000_000)] = 256
-    seed: Annotated[int, Field(strict=True, ge=0, le=2**31 - 1)] = 1
-
-    @model_validator(mode="after")
-    def _is_balanced(self) -> Self:
-        if self.method in ("sobol", "saltelli") and self.n & (self.n - 1):
-            near = 2 ** round(log2(self.n))
-            raise FieldError("n", f"a Sobol sequence is even at powers of 2 only; as {near}")
-        return self
 
 
 class Find(Spec):
@@ -92,7 +57,7 @@ class Find(Spec):
 
     of: Annotated[str, Text(40)] = "slope"
     feature: Annotated[int, Field(strict=True, ge=1, le=1000)] = 1  # whose height is looked at
-    until: tuple[str, ...] = ("lifted",)
+    until: Annotated[tuple[str, ...], WithJsonSchema(_EVENTS)] = ("lifted",)
     low: Quoted | None = None
     high: Quoted | None = None
     scan: Quoted | None = None
@@ -105,8 +70,8 @@ class Find(Spec):
 
     def si(self, name: str) -> float | None:
         """[SI] of one of RANGE; None where the quantity's own is to be used."""
-        text = getattr(self, name)
-        return None if text is None else to_si(text, self.varied.dimension)
+        given = getattr(self, name)
+        return to_si(given, self.varied.dimension) if isinstance(given, str) else given
 
     @property
     def bounds(self) -> dict[str, Any]:
@@ -148,7 +113,21 @@ def one_of(names: Iterable[str]) -> str:
     return f"{', '.join(most)} or {last}" if most else last
 
 
-class StudyFile(FileSpec):
+class Tables(FileSpec):
+    """What a study varies, how it is drawn, what is looked for."""
+
+    vary: dict[str, Vary] = Field(default_factory=dict)
+    sample: Sample | None = None
+    find: Find | None = None
+
+    @model_validator(mode="after")
+    def _sample_has_something_to_draw(self) -> Self:
+        if self.sample is not None and not (self.vary or self.sample.table):
+            raise FieldError("sample", "nothing to draw: give [vary], or leave it out")
+        return self
+
+
+class StudyFile(Tables):
     """A study file as written; `study.load_study` goes on from here."""
 
     title: Annotated[str, Text(80)]
@@ -156,9 +135,6 @@ class StudyFile(FileSpec):
     scenario: Annotated[str, Text(400)]
     outfit: Outfit = Field(default_factory=Outfit)  # common to all options
     option: tuple[NamedOutfit, ...] = ()
-    vary: dict[str, Vary] = Field(default_factory=dict)
-    sample: Sample | None = None
-    find: Find | None = None
 
     @model_validator(mode="after")
     def _option_names_differ(self) -> Self:
@@ -166,10 +142,4 @@ class StudyFile(FileSpec):
         for number, name in enumerate(names, start=1):
             if name in names[: number - 1]:
                 raise FieldError(f"option.{number}.name", "allowed: a name no other one has")
-        return self
-
-    @model_validator(mode="after")
-    def _sample_has_something_to_draw(self) -> Self:
-        if self.sample is not None and not self.vary:
-            raise FieldError("sample", "nothing to draw: give [vary], or leave it out")
         return self

@@ -1,12 +1,12 @@
 """A study: machine, scenario, options and what varies, loaded and checked."""
 
-from collections.abc import Mapping, Sequence
-from contextlib import suppress
-from dataclasses import dataclass, replace
+import dataclasses
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from sidehill.case import Case
+from sidehill.case import Case, Settings
 from sidehill.files import toml
 from sidehill.files.errors import InputError
 from sidehill.files.library import Kind, find, shipped
@@ -15,10 +15,14 @@ from sidehill.machine.build import fit
 from sidehill.machine.file import Machine, load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import Scenario, load_scenario
-from sidehill.study.axes import find_axis
-from sidehill.study.draw import Axis
-from sidehill.study.field import VariedField
-from sidehill.study.plan import Find, Sample, StudyFile, Vary
+from sidehill.study.axes import Models
+from sidehill.study.draw import Axis, size
+from sidehill.study.field import MACHINE, VariedField
+from sidehill.study.own import with_draws
+from sidehill.study.plan import Find, StudyFile
+from sidehill.study.sample import Sample
+from sidehill.study.varied import check_correlation, check_find, read_axes
+from sidehill.study.vary import Vary
 
 COMMON = "common outfit"  # the one option of a study that names none
 
@@ -31,7 +35,7 @@ class Option:
     outfit: Outfit
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Study:
     """A study file with everything it points at."""
 
@@ -43,8 +47,35 @@ class Study:
     sample: Sample | None
     find: Find | None
     file: str  # as people gave it
-    fields: tuple[VariedField, ...] = ()  # of `vary`, in its order
+    fields: tuple[VariedField, ...] = ()  # of what varies, in its order
     axes: tuple[Axis, ...] = ()  # the values that they take
+    machines: Mapping[str, Machine] = dataclasses.field(default_factory=dict)  # that vary, by name
+
+    def __post_init__(self) -> None:
+        """A study that would run nothing, or leave out what it varies, is none."""
+        names = [option.name for option in self.options]
+        if not names or len(set(names)) < len(names):
+            raise InputError(
+                f"{self.title}: {len(names)} options {', '.join(names)}: allowed: one or more, "
+                "each with a name that no other one has"
+            )
+        if self.vary and not self.fields:
+            raise InputError(f"{self.title}: what it varies was not looked up; use make_study")
+
+    def __repr__(self) -> str:
+        count = size(self.axes, self.sample or Sample()) * len(self.options)
+        what = f"{self.title}: {self.machine_words}, {self.scenario.title}"
+        return f"Study({what}, {len(self.options)} options, {count:,} cases)"
+
+    @property
+    def machine_words(self) -> str:
+        """The machine, or those that vary, by name."""
+        return ", ".join(machine.name for machine in self.all_machines)
+
+    @property
+    def all_machines(self) -> tuple[Machine, ...]:
+        """The machines that are run."""
+        return tuple(self.machines.values()) or (self.machine,)
 
     def case(self, option: Option) -> Case:
         """The case of one option on the study's own scenario."""
@@ -59,11 +90,13 @@ class Study:
         Raises:
             InputError: a value that the models do not take.
         """
+        machine = self.machines.get(str(values.get(MACHINE)), self.machine)
         models: dict[str, Spec] = {
-            "machine": self.machine, "outfit": option.outfit, "scenario": self.scenario
+            "machine": machine, "outfit": option.outfit, "scenario": self.scenario,
+            "settings": Settings(),
         }  # fmt: skip
         for root, model in models.items():
-            own = [field for field in self.fields if field.root == root]
+            own = [field for field in self.fields if field.root == root and field.path]
             if own:
                 changed = {field.path: field.si(values[field.column]) for field in own}
                 models[root] = model.with_values(changed)
@@ -96,19 +129,37 @@ def load_study(name_or_path: str | Path, changes: Sequence[str] = ()) -> Study:
     path = find("study", name_or_path)
     document = toml.read(path)
     plan = build(StudyFile, document).from_file(name_or_path)
+    scenario = load_scenario(_beside("scenario", plan.scenario, path, document), changes)
     machine = load_machine(_beside("machine", plan.machine, path, document))
-    study = Study(
-        title=plan.title,
-        machine=machine,
-        scenario=load_scenario(_beside("scenario", plan.scenario, path, document), changes),
-        options=_options(plan),
-        vary=plan.vary,
-        sample=plan.sample,
-        find=plan.find,
-        file=str(name_or_path),
+    machines = _machines(plan, path, document)
+    options = _options(plan)
+    _check_options(options, machines.values() or (machine,), scenario, document)
+    models = Models(
+        tuple(machines.values()) or (machine,), scenario, [option.outfit for option in options]
     )
-    _check_options(study, document)
-    return _read_axes(study, document)
+    fields, axes = read_axes(plan.vary, models, lambda key: f"{document.where(key)}: ")
+    if plan.sample is not None and plan.sample.table is not None:
+        where = f"{document.where(('sample',))}: sample.table: "
+        fields, axes = with_draws((fields, axes), path.parent, plan.sample.table, models, where)
+    check_find(plan.find, scenario, fields, f"{document.where(('find',))}: ")
+    check_correlation(plan.sample, axes, f"{document.where(('sample',))}: ")
+    return Study(
+        plan.title, machine, scenario, options, plan.vary, plan.sample, plan.find,
+        str(name_or_path), fields, axes, machines,
+    )  # fmt: skip
+
+
+def _machines(plan: StudyFile, path: Path, document: toml.Document) -> dict[str, Machine]:
+    """The machines that vary, by the names that the study gives them."""
+    named = plan.vary[MACHINE].values if MACHINE in plan.vary else ()
+    found = {}
+    for name in map(str, named):
+        try:
+            found[name] = load_machine(_beside("machine", name, path, document))
+        except InputError as error:
+            where = document.where(("vary", MACHINE))
+            raise InputError(f'{where}: vary."{MACHINE}": {error}') from None
+    return found
 
 
 def _beside(kind: Kind, name: str, study: Path, document: toml.Document) -> str | Path:
@@ -154,64 +205,17 @@ def _options(plan: StudyFile) -> tuple[Option, ...]:
     return tuple(found)
 
 
-def _check_options(study: Study, document: toml.Document) -> None:
-    """Every option must suit the machine."""
-    for number, option in enumerate(study.options):
-        try:
-            fit(study.machine, option.outfit, study.scenario.ground.downhill)
-        except InputError as error:
-            where = document.where(("option", number))
-            raise InputError(f'{where}: option "{option.name}": {error}') from None
-
-
-def _read_axes(study: Study, document: toml.Document) -> Study:
-    """The study with its varied fields found, every one of their values tried."""
-    base = _with_constants(study)
-    found = []
-    for name, vary in study.vary.items():
-        try:
-            found.append(find_axis(name, vary, *base))
-        except InputError as error:
-            raise InputError(f'{document.where(("vary", name))}: vary."{name}": {error}') from None
-    varied = {field.name for field, _ in found}
-    _check_find(study, varied, document)
-    return replace(
-        study, fields=tuple(field for field, _ in found), axes=tuple(axis for _, axis in found)
-    )
-
-
-def _with_constants(study: Study) -> tuple[Machine, Scenario, list[Outfit]]:
-    """The models with every list of one value set, as others may need it beside theirs.
-
-    What is wrong with one is found, and said, as it is tried by itself.
-    """
-    constants = {name: v.values[0] for name, v in study.vary.items() if len(v.values) == 1}
-    outfits = [option.outfit for option in study.options]
-    machine, scenario = study.machine, study.scenario
-    own: dict[str, dict[str, Any]] = {"machine": {}, "outfit": {}, "": {}}
-    for name, value in constants.items():
-        root, _, rest = name.partition(".")
-        own[root if root in own else ""][rest if root in own else name] = value
-    with suppress(InputError):
-        machine = machine.with_values(own["machine"])
-        scenario = scenario.with_values(own[""])
-        outfits = [outfit.with_values(own["outfit"]) for outfit in outfits]
-    return machine, scenario, outfits
-
-
-def _check_find(study: Study, varied: set[str], document: toml.Document) -> None:
-    """What is looked for cannot be varied as well, and must be there."""
-    if study.find is None:
-        return
-    find, place = study.find, document.where(("find",))
-    count = len(study.scenario.feature)
-    if find.varied.is_of_a_feature and find.feature > count:
-        there = f"the scenario has {count}" if count else "the scenario has none"
-        raise InputError(
-            f'{place}: find.of = "{find.of}" needs a [[feature]], number {find.feature}: {there}'
-        )
-    field = find.varied.field.format(n=find.feature)
-    if field in varied:
-        raise InputError(
-            f'{place}: find.of = "{find.of}" looks for what vary."{field}" sets; leave one out'
-        )
+def _check_options(
+    options: Sequence[Option],
+    machines: Iterable[Machine],
+    scenario: Scenario,
+    document: toml.Document,
+) -> None:
+    """Every option must suit every machine."""
+    for machine in machines:
+        for number, option in enumerate(options):
+            try:
+                fit(machine, option.outfit, scenario.ground.downhill)
+            except InputError as error:
+                where = document.where(("option", number))
+                raise InputError(f'{where}: option "{option.name}": {error}') from None

@@ -8,12 +8,12 @@ from functools import cached_property
 from typing import Any
 
 from sidehill.study.draw import Design, design, size
-from sidehill.study.plan import Sample
+from sidehill.study.sample import Sample
 from sidehill.study.study import Study
 from sidehill.sweep import columns
 from sidehill.sweep.columns import Column
 from sidehill.sweep.task import Asked, Place, Task
-from sidehill.sweep.version import ROW_VERSION
+from sidehill.sweep.version import ROW_SOURCES, ROW_VERSION
 
 CHUNKS = 200  # of a sweep, about; what is lost when a worker dies is at most one of them
 FEWEST, MOST = 4, 200  # cases in a chunk of runs; a strip is as long as many runs
@@ -59,7 +59,8 @@ class Agenda:
     def place(self, number: int) -> Place:
         """The case of that number, from 0."""
         draw, option = divmod(number, len(self.study.options))
-        return Place(option, draw, self.design.draw(draw))
+        replicate = draw // self.sample.n if self.sample.replicates > 1 else 0
+        return Place(option, draw, replicate, self.design.draw(draw))
 
     def task(self, chunk: int) -> Task:
         """The cases of a chunk."""
@@ -91,6 +92,7 @@ class Agenda:
         study = self.study
         return {
             "machine": study.machine.model_dump(mode="json"),
+            "machines": {n: m.model_dump(mode="json") for n, m in study.machines.items()},
             "scenario": study.scenario.model_dump(mode="json"),
             "options": {o.name: o.outfit.model_dump(mode="json") for o in study.options},
             "vary": {name: vary.model_dump(mode="json") for name, vary in study.vary.items()},
@@ -100,6 +102,7 @@ class Agenda:
             "asked": asdict(self.asked),
             "count": self.count,
             "physics": ROW_VERSION,
+            "sources": ROW_SOURCES,
             "title": study.title,
             "file": study.file,
         }
@@ -112,7 +115,7 @@ class Agenda:
 
 def fingerprint(meta: dict[str, Any]) -> str:
     """Hash of what decides a table, but for engine and physics: 16 hex digits."""
-    apart = ("asked", "physics", "title", "file")
+    apart = ("asked", "physics", "sources", "title", "file")
     content = {key: value for key, value in meta.items() if key not in apart}
     text = json.dumps(content, sort_keys=True, allow_nan=False)
     return hashlib.sha256(text.encode()).hexdigest()[:16]

@@ -28,8 +28,9 @@ class Column:
 
     @property
     def arrow(self) -> pa.Field:
-        """As Parquet has it; anything may be missing."""
-        return pa.field(self.name, _TYPES[self.type])
+        """As Parquet has it, its unit and meaning beside it; anything may be missing."""
+        said = {"unit": self.unit, "meaning": self.meaning}
+        return pa.field(self.name, _TYPES[self.type], metadata=said)
 
     @property
     def pandas(self) -> str:
@@ -56,6 +57,7 @@ IDENTITY = (
     _text("engine", "engine of the run; of the strip where nothing else was run"),
     _text("option", "option of the study"),
     Column("draw", "count", "", "draw of the design, from 0; the same for every option"),
+    Column("replicate", "count", "", "which of the randomised replicates of the design, from 0"),
 )
 PROBLEM = _text("problem", "why numbers of this row are missing; missing if nothing went wrong")
 WARNINGS = _text("warnings", "warnings of the outfit, ' | ' between them")
@@ -131,13 +133,22 @@ def of_limits(events: Sequence[str], varied: Varied) -> tuple[Column, ...]:
 
 def of_fields(fields: Sequence[VariedField]) -> tuple[Column, ...]:
     """Columns of what varies."""
-    types = {"number": "number", "whole": "count", "word": "text"}
-    return tuple(
-        Column(
-            field.column,
-            types[field.kind],
-            unit_words(field.column.removeprefix(field.name).lstrip("_")),
-            f"varied: {field.name}",
-        )
-        for field in fields
-    )
+    types = {"number": "number", "whole": "count"}
+    found = []
+    for field in fields:
+        kind = types.get(field.kind, "text")
+        found.append(Column(field.column, kind, _unit(field, field.column), _varied(field)))
+        measured = field.measured_column
+        if measured is not None:
+            unit = _unit(field, measured)
+            meaning = f"what {field.name} stands for, measured; missing where it is no number"
+            found.append(Column(measured, "number", unit, meaning))
+    return tuple(found)
+
+
+def _unit(field: VariedField, column: str) -> str:
+    return unit_words(column.removeprefix(field.name).lstrip("_"))
+
+
+def _varied(field: VariedField) -> str:
+    return f"varied: {field.name}"

@@ -3,18 +3,26 @@
 import csv
 import io
 import json
+import shutil
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 import pyarrow as pa
+import pyarrow.parquet as pq
 
 from sidehill.files.errors import InputError
 from sidehill.files.whole import MARK, writing
 from sidehill.sweep.agenda import Agenda, fingerprint
+from sidehill.sweep.known import Known
 from sidehill.sweep.row import Row
+from sidehill.sweep.same import another_study, check, check_engine, names
 from sidehill.sweep.table import (
     GO_ON,
+    PARTS,
+    PLAN,
+    TABLE,
     UNREADABLE,
     read_meta,
     read_part,
@@ -22,12 +30,9 @@ from sidehill.sweep.table import (
     write_part,
     write_whole,
 )
-from sidehill.sweep.version import ROW_VERSION
 
-TABLE = "results.parquet"
 COLUMNS = "columns.csv"
-PARTS = "parts"
-PLAN = "study.json"
+EARLIER = "earlier"  # what the folder held before the study was changed
 _OURS = (TABLE, COLUMNS, PARTS, PLAN)
 
 
@@ -58,8 +63,15 @@ class Folder:
         """The file of a chunk."""
         return self.path / PARTS / f"part-{chunk:06d}.parquet"
 
+    @property
+    def earlier(self) -> list[Path]:
+        """Folders of what was here before the study was changed."""
+        return sorted(path.parent for path in self.path.glob(f"{EARLIER}/*/{PLAN}"))
+
     def claim(self) -> None:
         """Make sure that what is here is of this study, engine and physics; nothing else is.
+
+        What is of this study before it was changed is kept beside, if any of its cases are.
 
         Raises:
             InputError: it is not; nothing was changed.
@@ -67,7 +79,12 @@ class Folder:
         """
         plan = self.path / PLAN
         if plan.is_file():
-            check(self.path, read_about(plan), self.agenda)
+            found = read_about(plan)
+            check_engine(self.path, found, self.agenda)
+            if fingerprint(found) != self.agenda.fingerprint:
+                self._set_aside(found)
+            if found != self.agenda.meta:
+                self._write_plan()
             return
         there = [name for name in _OURS if (self.path / name).exists()]
         if there:
@@ -75,13 +92,36 @@ class Folder:
                 f"{self.path}: has {', '.join(there)} but no {PLAN}, so nothing says what study "
                 "they are of; give another --out"
             )
+        self._write_plan()
+
+    def _write_plan(self) -> None:
         with writing(self.path / COLUMNS, GO_ON) as file:
             file.write(dictionary(self.agenda).encode())
-        with writing(plan, GO_ON) as file:  # last: the folder is ours from here
+        with writing(self.path / PLAN, GO_ON) as file:  # last: the folder is ours from here
             file.write(json.dumps(self.agenda.meta, indent=2).encode())
 
-    def done(self) -> list[int]:
-        """The chunks that are whole; one that cannot be read is set aside, and said."""
+    def _set_aside(self, found: dict[str, Any]) -> None:
+        """Keep what is of another study that has cases in common with this one.
+
+        Raises:
+            InputError: it has none, or looks for something else.
+        """
+        alike = found["find"] == self.agenda.meta["find"]
+        if not (alike and Known([self.path]).has_any_of(self.agenda)):
+            raise InputError(another_study(self.path, found))
+        aside = self.path / EARLIER / fingerprint(found)
+        aside.mkdir(parents=True, exist_ok=True)
+        shutil.copyfile(self.path / PLAN, aside / PLAN)  # first: from there it can be gone on with
+        for name in (TABLE, PARTS):
+            if (self.path / name).exists():
+                (self.path / name).replace(aside / name)
+
+    def done(self, see: Callable[[pa.Table], None] = lambda _: None) -> list[int]:
+        """The chunks that are whole; one that cannot be read is set aside, and said.
+
+        Args:
+            see: shown the rows of each, which are read once.
+        """
         for scrap in self.path.joinpath(PARTS).glob(f".*{MARK}*"):
             scrap.unlink()  # being written as a sweep was killed
         found = []
@@ -90,12 +130,13 @@ class Folder:
             if not path.exists():
                 continue
             try:
-                self.read(chunk)
+                rows = self.read(chunk)
             except UNREADABLE:
                 aside = path.with_name(path.name + ".unreadable")
                 path.replace(aside)
                 self.notes.append(f"{aside}: could not be read, so its cases are run again")
             else:
+                see(rows)
                 found.append(chunk)
         return found
 
@@ -128,6 +169,9 @@ class Folder:
             form,
         )
         self.tidy()
+        for folder in self.earlier:
+            if not set(Known([folder]).spots) - set(Known([self.path]).spots):
+                shutil.rmtree(folder)  # every row of it that went well is in the table
 
     def tidy(self) -> None:
         """Remove the parts, which the table has; what was set aside stays."""
@@ -138,14 +182,20 @@ class Folder:
             parts.rmdir()
 
     def is_finished(self) -> bool:
-        """Whether the table is there, of this study.
+        """Whether the table is there, of this study; what it is called is kept true in it.
 
         Raises:
             InputError: it is there and cannot be used.
         """
         if not self.table.exists():
             return False
-        check(self.path, read_about(self.table), self.agenda)
+        found = read_about(self.table)
+        check(self.path, found, self.agenda)
+        if names(found) != names(self.agenda.meta):
+            groups, form = pq.ParquetFile(self.table), self.form
+            tables = (groups.read_row_group(k) for k in range(groups.num_row_groups))
+            again = (table.replace_schema_metadata(form.metadata) for table in tables)
+            write_whole(self.table, again, form)
         return True
 
 
@@ -167,36 +217,6 @@ def read_about(path: Path) -> dict[str, Any]:
             "another --out"
         ) from None
     return dict(found)
-
-
-def check(path: Path, found: dict[str, Any], agenda: Agenda) -> None:
-    """Whether results are of this study, engine and physics.
-
-    Raises:
-        InputError: they are not.
-    """
-    asked, now = found["asked"], agenda.asked
-    advice = "nothing was changed; give another --out, or remove the folder to run it again"
-    if fingerprint(found) != agenda.fingerprint:
-        raise InputError(
-            f'{path}: holds another study, "{found.get("title")}" ({found.get("file")}), or this '
-            f"one before it was changed; {advice}"
-        )
-    engines = (asked.get("engine"), asked.get("reference"))
-    if engines != (now.engine, now.reference):
-        raise InputError(
-            f"{path}: was computed in {_engines(*engines)}, not in "
-            f"{_engines(now.engine, now.reference)}; {advice}"
-        )
-    if found.get("physics") != ROW_VERSION:
-        raise InputError(
-            f"{path}: was computed with version {found.get('physics')} of the physics; this is "
-            f"{ROW_VERSION}, and the two are not mixed; {advice}"
-        )
-
-
-def _engines(engine: str | None, reference: str | None) -> str:
-    return f"{engine}, checked in {reference}" if reference else f"{engine}"
 
 
 def dictionary(agenda: Agenda) -> str:

@@ -1,5 +1,10 @@
-"""What is read off a table of results: facts, numbers by name, events as 1 and 0, NaN: unknown."""
+"""What is read off a table of results: facts, numbers by name, events as 1 and 0, NaN: unknown.
 
+A machine that cannot stand there at the start is an outcome of its own, `not_started`: it proves
+nothing of what would have come of driving, and is no hole in what is known either.
+"""
+
+from collections.abc import Mapping
 from difflib import get_close_matches
 from typing import Any
 
@@ -8,7 +13,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from sidehill.files.errors import InputError
-from sidehill.run.facts import Facts, has_reached, is_good, is_short_of
+from sidehill.run.facts import NOT_STARTED, Facts, has_reached, is_good, is_short_of
 from sidehill.strip.limits import ALL_EVENTS
 from sidehill.sweep.columns import OUTCOME
 from sidehill.sweep.progress import NOT_COMPUTED
@@ -17,6 +22,7 @@ STABILITY = "stability"  # the result that is drawn in classes, hatched by how f
 FACTS = (STABILITY, "progress", "met")
 COLUMN_OF = {"margin": "least_load_ratio"}  # names that people may use
 _LOW_IS_BAD = ("least_", "path_m")  # beginnings of numbers that are worse when they are lower
+TOLD_EVENTS = (*ALL_EVENTS, NOT_STARTED)  # that a table answers
 _OF_A_RUN = {column.name for column in OUTCOME}
 
 
@@ -55,8 +61,23 @@ def good(table: pd.DataFrame) -> int:
     return sum(bool(runs) and all(is_good(*facts) for facts in runs) for runs in told(table))
 
 
+def started(table: pd.DataFrame) -> NDArray[np.bool_]:
+    """(n,) whether a row's run started in every engine that ran it; true where nothing is known."""
+    return np.array([all(facts[1] != NOT_STARTED for facts in runs) for runs in told(table)])
+
+
+def outcomes(table: pd.DataFrame, event: str) -> list[bool | str | None]:
+    """As `answers`, but `not_started` where nothing is proved because of that."""
+    pairs = zip(answers(table, event), started(table), strict=True)
+    return [answer if did or answer is not None else NOT_STARTED for answer, did in pairs]
+
+
 def answers(table: pd.DataFrame, event: str) -> list[bool | None]:
-    """Whether an event came, row by row: in any engine; None: not proved either way."""
+    """Whether an event came, row by row: in any engine; None: not proved either way.
+
+    Args:
+        event: of `TOLD_EVENTS`.
+    """
     known: dict[tuple[Facts, ...], bool | None] = {}
     rows = told(table)
     for row in rows:
@@ -66,6 +87,8 @@ def answers(table: pd.DataFrame, event: str) -> list[bool | None]:
 
 
 def _answer(event: str, runs: tuple[Facts, ...]) -> bool | None:
+    if event == NOT_STARTED:
+        return any(facts[1] == NOT_STARTED for facts in runs) if runs else None
     if any(has_reached(event, stability, progress) for stability, progress, _ in runs):
         return True
     return False if runs and all(is_short_of(event, *facts) for facts in runs) else None
@@ -75,12 +98,12 @@ def measure(table: pd.DataFrame, of: str) -> NDArray[np.float64]:
     """(n,) a result of every row; NaN where it is not known.
 
     Args:
-        of: a numeric column, `margin`, or an event of `limits.ALL_EVENTS`.
+        of: a numeric column, `margin`, or an event of `TOLD_EVENTS`.
 
     Raises:
         InputError: the table has no such result; the nearest is offered.
     """
-    if of in ALL_EVENTS and STABILITY in table:
+    if of in TOLD_EVENTS and STABILITY in table:
         return np.array([np.nan if a is None else float(a) for a in answers(table, of)])
     column = COLUMN_OF.get(of, of)
     if column not in table or not _is_number(table, column):
@@ -92,6 +115,14 @@ def measure(table: pd.DataFrame, of: str) -> NDArray[np.float64]:
     return np.where(table["problem"].notna(), np.nan, values)
 
 
+def independent(table: pd.DataFrame, sample: Mapping[str, Any], fields: int) -> pd.DataFrame:
+    """Of a design for indices the two samples that it mixes; of another one all."""
+    n, draw = sample["n"], table["draw"]
+    if sample["method"] == "saltelli":
+        return table[draw < 2 * n]
+    return table[(draw < n) | (draw >= n * fields)] if sample["method"] == "shapley" else table
+
+
 def _is_number(table: pd.DataFrame, name: str) -> bool:
     kind = table[name].dtype
     return pd.api.types.is_numeric_dtype(kind) and not pd.api.types.is_bool_dtype(kind)
@@ -101,13 +132,13 @@ def results(table: pd.DataFrame) -> list[str]:
     """Names that `measure` takes for a table, and `stability`."""
     numbers = [name for name in table if _is_number(table, name)]
     short = [name for name, column in COLUMN_OF.items() if column in table]
-    judged = [STABILITY, *ALL_EVENTS] if STABILITY in table else []
+    judged = [STABILITY, *TOLD_EVENTS] if STABILITY in table else []
     return [*judged, *short, *numbers]
 
 
 def is_outcome(of: str) -> bool:
     """Whether a result is read off the run that the row's facts are of."""
-    return COLUMN_OF.get(of, of) in _OF_A_RUN or of in ALL_EVENTS
+    return COLUMN_OF.get(of, of) in _OF_A_RUN or of in TOLD_EVENTS
 
 
 def low_is_bad(of: str) -> bool:

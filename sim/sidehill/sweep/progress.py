@@ -17,6 +17,7 @@ class Progress:
     of: int  # cases in all
     kept: int = 0  # of them done before this call
     done: int = 0  # of them in this call
+    known: int = 0  # of those kept: of another sweep, or of the study before it was changed
     counts: Counter[str] = field(default_factory=Counter)  # of `result`
     disagree: int = 0  # cases that the reference engine decides otherwise
     began: float = field(default_factory=monotonic)

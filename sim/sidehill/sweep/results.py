@@ -16,12 +16,16 @@ from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import Scenario
 from sidehill.study.field import VariedField
-from sidehill.study.plan import Find, Vary
+from sidehill.study.plan import Find
+from sidehill.study.sample import Sample
 from sidehill.study.study import Option, Study
-from sidehill.sweep.folder import PLAN, TABLE, read_about
+from sidehill.study.vary import Vary
+from sidehill.sweep.folder import read_about
+from sidehill.sweep.measure import independent
+from sidehill.sweep.table import PLAN, TABLE
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Results:
     """A finished sweep; `pandas.read_parquet(results.file)` is its table."""
 
@@ -35,8 +39,35 @@ class Results:
         return self.folder / TABLE
 
     def table(self, columns: Sequence[str] | None = None) -> pd.DataFrame:
-        """The table, read; of a long one rather the columns that are asked of it."""
+        """The table, read; of a long one rather the columns that are asked of it.
+
+        Counts are whole numbers and truths are truths, also where one is missing.
+        """
         return pd.read_parquet(self.file, columns=columns)
+
+    @property
+    def machine_words(self) -> str:
+        """The machine, or those that vary, by name."""
+        several = [machine["name"] for machine in self.meta["machines"].values()]
+        return ", ".join(several) or str(self.meta["machine"]["name"])
+
+    def __repr__(self) -> str:
+        return f"Results({self.meta['title']}, {self.meta['count']:,} cases, {self.folder})"
+
+    def to_pandas(self, option: str | None = None) -> pd.DataFrame:
+        """The table, or its rows of one option."""
+        table = self.table()
+        return table if option is None else table[table["option"] == option].reset_index(drop=True)
+
+    @property
+    def sample(self) -> Sample:
+        """How it was drawn."""
+        return build(Sample, self._document("sample"))
+
+    def drawn(self, option: str | None = None) -> pd.DataFrame:
+        """The rows that are drawn independently: of a design for indices only the two samples
+        that the others are mixed from."""
+        return independent(self.to_pandas(option), self.meta["sample"], len(self.fields))
 
     @property
     def columns(self) -> tuple[str, ...]:
@@ -52,7 +83,7 @@ class Results:
     @property
     def find(self) -> Find | None:
         """The strips that were taken."""
-        return build(Find, self._document("find")) if self.meta["find"] else None
+        return build(Find, self._document("find"), si=True) if self.meta["find"] else None
 
     @property
     def study(self) -> Study:
@@ -71,6 +102,10 @@ class Results:
             find=self.find,
             file=self.meta["file"],
             fields=self.fields,
+            machines={
+                name: build(Machine, Document(name, machine), si=True)
+                for name, machine in self.meta["machines"].items()
+            },
         )
 
     def case(self, row: Mapping[str, Any]) -> Case:

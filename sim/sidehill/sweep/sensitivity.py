@@ -44,44 +44,64 @@ class Sensitivity:
     used: int
     unknown: int  # sets with a result that is not known: left out whole
     sets: int
+    apart: int = 0  # sets in which a run could not start: left out too, and an outcome of its own
     level: float = LEVEL
 
 
-def sensitivity(values: Array, fields: Sequence[str]) -> Sensitivity:
+def sensitivity(
+    values: Array, fields: Sequence[str], started: NDArray[np.bool_] | None = None
+) -> Sensitivity:
     """First and total order Sobol indices; Saltelli's estimators, bootstrapped intervals.
 
     Args:
         values: (n (d + 2),) result of every draw of a `saltelli` design of d fields, in its
             order; NaN where it is not known. A set that holds one is left out whole, and of
             what remains the first power of two is used, as the sequence asks.
+        started: of every draw; a set with one that could not start is left out, and counted apart.
 
     Raises:
         InputError: one field only, too few sets of draws known, or a result that does not vary.
     """
     d = len(fields)
+    which, unknown, apart = known_sets(values, d + 2, started)
+    kept = values.reshape(d + 2, -1)[:, which]
     if d < 2:
         raise InputError("sensitivity: needs two or more fields; one alone is behind all of it")
-    blocks = values.reshape(d + 2, -1)  # A, B, then A with one field of B
-    sets = blocks.shape[1]
-    known = blocks[:, ~np.isnan(blocks).any(axis=0)]
-    if known.shape[1] < FEWEST:
-        raise InputError(
-            f"sensitivity: {known.shape[1]} of {sets} sets of draws are known in all their "
-            f"{d + 2} runs; needed: {FEWEST} or more"
-        )
-    used = 1 << (known.shape[1].bit_length() - 1)
-    kept = known[:, :used]
-    _check_varies(kept[:2])
+    check_varies(kept[:2])
+    sets, used = len(values) // (d + 2), kept.shape[1]
     best = _indices(kept)
     low, high = _interval(kept)
     found = (
         Index(field, *(float(a[order, k]) for order in (0, 1) for a in (best, low, high)))
         for k, field in enumerate(fields)
     )
-    return Sensitivity(tuple(found), used, sets - known.shape[1], sets)
+    return Sensitivity(tuple(found), used, unknown, sets, apart)
 
 
-def _check_varies(values: Array) -> None:
+def known_sets(
+    values: Array, runs: int, started: NDArray[np.bool_] | None = None
+) -> tuple[NDArray[np.intp], int, int]:
+    """(n,) places of the sets that are known whole, the first power of two of them; how many others
+    are not known, and in how many a run could not start.
+
+    Raises:
+        InputError: too few are known.
+    """
+    blocks = values.reshape(runs, -1)
+    stood = np.ones(len(values), bool) if started is None else started
+    apart = ~stood.reshape(runs, -1).all(axis=0)
+    unknown = np.isnan(blocks).any(axis=0) & ~apart
+    known = np.flatnonzero(~(apart | unknown))
+    if len(known) < FEWEST:
+        raise InputError(
+            f"sensitivity: {len(known)} of {blocks.shape[1]} sets of draws are known in all "
+            f"their {runs} runs ({int(apart.sum())} could not start); needed: {FEWEST} or more"
+        )
+    used = 1 << (len(known).bit_length() - 1)
+    return known[:used], int(unknown.sum()), int(apart.sum())
+
+
+def check_varies(values: Array) -> None:
     """Results (2, n) of independent draws must differ, an event not be too rare."""
     found, counts = np.unique(values, return_counts=True)
     if len(found) == 1:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import BinaryIO
 
+import pandas as pd
 import pyarrow as pa
 import pyarrow.parquet as pq
 
@@ -13,7 +14,8 @@ from sidehill.files.whole import writing
 from sidehill.sweep.columns import Column
 from sidehill.sweep.row import Row
 
-META, SEAL = b"sidehill", b"sha256"  # keys of the metadata
+TABLE, PARTS, PLAN = "results.parquet", "parts", "study.json"  # in the folder of a sweep
+META, SEAL, PANDAS = b"sidehill", b"sha256", b"pandas"  # keys of the metadata
 BLOCK = 1 << 20  # bytes that are hashed at a time
 TAIL = 8  # bytes at the end of a Parquet file: the length of its footer and its mark
 GROUP = 50_000  # rows that are written, and so held, at once
@@ -24,8 +26,10 @@ UNREADABLE = (OSError, pa.ArrowException, KeyError, TypeError, ValueError)
 
 
 def schema(columns: Sequence[Column], meta: str) -> pa.Schema:
-    """Types and metadata of a table."""
-    return pa.schema([column.arrow for column in columns], {META: meta.encode()})
+    """Types and metadata of a table; what pandas reads of them keeps whole numbers whole."""
+    blank = pd.DataFrame({column.name: pd.Series(dtype=column.pandas) for column in columns})
+    told = pa.Schema.from_pandas(blank, preserve_index=False).metadata[PANDAS]
+    return pa.schema([column.arrow for column in columns], {META: meta.encode(), PANDAS: told})
 
 
 def write_part(path: Path, rows: Sequence[Row], form: pa.Schema) -> None:

@@ -26,6 +26,7 @@ class Place:
 
     option: int
     draw: int
+    replicate: int
     values: dict[str, Any]  # of the varied fields, by column
 
 
@@ -71,6 +72,7 @@ def _row(task: Task, place: Place) -> Row:
     try:
         case = _case(task, place)
         row["case"] = case.key()
+        row |= measured(task.study, case)
         if task.study.find is not None:
             name = "auto" if asked.reference else asked.engine
             row |= strip_row(case, name, task.study.find)
@@ -84,12 +86,19 @@ def _row(task: Task, place: Place) -> Row:
     return row
 
 
+def measured(study: Study, case: Case) -> Row:
+    """What the words of varied fields stand for in a case, by column."""
+    fields = {field.measured_column: field for field in study.fields}
+    return {name: field.measured(case) for name, field in fields.items() if name is not None}
+
+
 def _identity(task: Task, place: Place) -> Row:
     return {
         "physics": ROW_VERSION,
         "engine": task.asked.engine,
         "option": task.study.options[place.option].name,
         "draw": place.draw,
+        "replicate": place.replicate,
         **place.values,
     }
 
