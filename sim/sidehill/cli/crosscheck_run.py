@@ -8,12 +8,15 @@ from sidehill.advice.warnings import scenario_warnings
 from sidehill.cli.progress import progress
 from sidehill.crosscheck import ladder as ladders
 from sidehill.crosscheck.check import Result
+from sidehill.crosscheck.convergence import Convergence, converge
+from sidehill.crosscheck.convergence_words import convergence_words
 from sidehill.crosscheck.examples import CODE6_1
 from sidehill.crosscheck.fallen import Fallen, fallen
 from sidehill.crosscheck.ladder import Ladder
 from sidehill.crosscheck.ladder_words import page_words
 from sidehill.crosscheck.measured import Effects, effects
 from sidehill.crosscheck.page import page as build_page
+from sidehill.crosscheck.population import population
 from sidehill.crosscheck.published import run_checks
 from sidehill.crosscheck.published_words import published_words
 from sidehill.crosscheck.readme import refreshed, split
@@ -57,6 +60,7 @@ class Found:
 
     ladder: Ladder | None
     published: Published | None
+    convergence: Convergence | None = None
 
     @property
     def passed(self) -> bool:
@@ -89,6 +93,7 @@ class Found:
         return {
             "ladder": self.ladder and self.ladder.to_dict(),
             "published": self.published and self.published.to_dict(),
+            "convergence": self.convergence and plain(asdict(self.convergence)),
             "passed": self.passed,
             "notes": list(self.notes),
             "defaults": self.defaults,
@@ -112,6 +117,12 @@ def published() -> Published:
         beside = effects()
         say("published overturns")
         return Published(results, fall, beside, cornerings(), over_obstacle())
+
+
+def convergence(cases: int) -> Convergence:
+    """The convergence of a population of that size, with its progress told."""
+    with progress("runs made finer") as say:
+        return converge(population(cases), say=say)
 
 
 def check_readme(readme: Path, published: bool) -> None:
@@ -143,7 +154,12 @@ def _page(found: Found, us: bool) -> bytes:
     if found.published is not None:
         p = found.published
         values = published_words(p.results, p.fall, p.effects, p.corners, p.over)
+    finer = None
+    if found.convergence is not None:
+        finer = convergence_words(found.convergence)
+        if found.ladder is None and found.published is None:
+            title = "Convergence"
     notes = [*found.warnings, *found.notes]
     if found.defaults:
         notes.append(f"defaults used: {', '.join(found.defaults)}")
-    return build_page(title, ladder, values, notes)
+    return build_page(title, ladder, values, notes, finer)

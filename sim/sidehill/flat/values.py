@@ -128,7 +128,8 @@ def _fill_tyres(values: Records, case: Case, loads: Array) -> None:
     arc = pi * float(max(values["radius"]))
     law = case.scenario.run.tyre
     values["envelops"] = float(law == "enveloping")
-    values["rays"] = max(LEAST_RAYS[law], ceil(4.0 * arc / shortest) + 1)
+    usual = max(LEAST_RAYS[law], ceil(4.0 * arc / shortest) + 1)
+    values["rays"] = settings.fineness * (usual - 1) + 1
 
 
 def _fill_drive(values: Records, case: Case, mass: float) -> None:
