@@ -58,7 +58,13 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path
 
 
-ELSEWHERE = ("demo", "sheet", "sweep", "map")  # commands whose examples have tests of their own
+ELSEWHERE = (
+    "demo",
+    "sheet",
+    "sweep",
+    "map",
+    "desk",
+)  # commands whose examples have tests of their own
 LONG = ("crosscheck", "film")  # they are run here on small cases, and as they are when asked for
 
 

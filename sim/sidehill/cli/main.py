@@ -9,6 +9,7 @@ import typer
 from sidehill.cli import (
     crosscheck,
     demo,
+    desk,
     drive,
     film,
     limit,
@@ -40,9 +41,9 @@ COMMANDS = (
     crosscheck,
     film,
     replay,
-    schema,
     sheet,
     demo,
+    desk,
     schema,
 )
 

@@ -3,7 +3,7 @@
 import json
 from collections.abc import Iterator
 from difflib import get_close_matches
-from typing import Any, Literal, get_args, get_origin
+from typing import Any, Literal, NamedTuple, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
@@ -15,13 +15,28 @@ _SHOWN = 6  # problems of one file; the rest is counted
 _LONGEST = 60  # characters of a value
 
 
+class Problem(NamedTuple):
+    """One thing that is wrong."""
+
+    key: Key  # of the field; empty: of the whole
+    place: str  # file, line, field, value
+    words: str  # what is wrong with it, and what is allowed
+
+
 def explain(error: ValidationError, model: type[BaseModel], document: Document) -> str:
     """The problems of a validation, a line each."""
-    items = error.errors(include_url=False)
-    problems = [_problem(dict(item), model, document) for item in items[:_SHOWN]]
-    if len(items) > _SHOWN:
-        problems.append(f"and {len(items) - _SHOWN} more problems")
-    return "\n".join(problems)
+    problems = problems_of(error, model, document)
+    lines = [f"{problem.place}: {problem.words}" for problem in problems[:_SHOWN]]
+    if len(problems) > _SHOWN:
+        lines.append(f"and {len(problems) - _SHOWN} more problems")
+    return "\n".join(lines)
+
+
+def problems_of(
+    error: ValidationError, model: type[BaseModel], document: Document
+) -> list[Problem]:
+    """The problems of a validation, each with the field that it is about."""
+    return [_problem(dict(item), model, document) for item in error.errors(include_url=False)]
 
 
 def note_of(known: FieldInfo | None) -> Quantity | Text | None:
@@ -36,19 +51,19 @@ def _is_note(note: Any) -> bool:
     return isinstance(note, Quantity | Text)
 
 
-def _problem(item: dict[str, Any], model: type[BaseModel], document: Document) -> str:
+def _problem(item: dict[str, Any], model: type[BaseModel], document: Document) -> Problem:
     key: Key = tuple(item["loc"])
     error = item.get("ctx", {}).get("error")
     if isinstance(error, FieldError):
         key += error.key
     place = f"{document.where(key)}: {dotted(key)}" if key else document.name
     if item["type"] == "extra_forbidden":
-        return f"{place}: unknown key; {_nearest(model, key)}"
+        return Problem(key, place, f"unknown key; {_nearest(model, key)}")
     if item["type"] == "missing":
-        return f"{place}: missing; needed: {_allowed(_field(model, key))}"
+        return Problem(key, place, f"missing; needed: {_allowed(_field(model, key))}")
     value = _written(document.data, key)
     shown = "" if value is None or isinstance(value, dict | BaseModel) else f" = {_quoted(value)}"
-    return f"{place}{shown}: {_message(item, _field(model, key))}"
+    return Problem(key, f"{place}{shown}", _message(item, _field(model, key)))
 
 
 def _message(item: dict[str, Any], known: FieldInfo | None) -> str:

@@ -10,7 +10,7 @@ from pydantic.fields import FieldInfo
 from sidehill.files import toml
 from sidehill.files.errors import InputError
 from sidehill.files.fields import SI, Quantity
-from sidehill.files.problems import explain, note_of
+from sidehill.files.problems import Problem, explain, note_of, problems_of
 from sidehill.files.units import DIMENSIONS, show_slope
 
 
@@ -121,6 +121,14 @@ def build(model: type[SpecT], document: toml.Document, *, si: bool = False) -> S
         return model.model_validate(document.data, context={SI: si})
     except ValidationError as error:
         raise InputError(explain(error, model, document)) from None
+
+
+def checked(model: type[SpecT], document: toml.Document) -> tuple[SpecT | None, list[Problem]]:
+    """The document as a checked model, or all that is wrong with it, field by field."""
+    try:
+        return model.model_validate(document.data, context={SI: False}), []
+    except ValidationError as error:
+        return None, problems_of(error, model, document)
 
 
 def defaults_used(*specs: Spec) -> list[str]:

@@ -134,7 +134,7 @@ def _meta(case: Case, track: Track) -> dict[str, Any]:
         "key": case.key(),
         "engine": track.engine.name,
         "kernels": PHYSICS_VERSION,
-        "versions": {name: _version(name) for name in _SAVED_VERSIONS},
+        "versions": {name: _version(name) for name in sorted(_SAVED_VERSIONS)},
         "seed": case.scenario.ground.seed,
         "urdf": track.flat.urdf,
         "features": track.flat.ground.features.tolist(),

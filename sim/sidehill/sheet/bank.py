@@ -11,14 +11,14 @@ from sidehill.picture.survey import survey
 from sidehill.scenario.ground import Feature
 from sidehill.sheet.findings import Findings
 from sidehill.sheet.svg import drawing, svg
+from sidehill.study.study import Study
 
 _NAMES = {"bump": "stone or hump", "hole": "hole", "ridge": "ridge", "log": "log", "kerb": "kerb"}
 _MOST = 2  # features that are named
 
 
-def bank_words(found: Findings) -> str:
+def bank_words(study: Study, us: bool) -> str:
     """What is to be driven, with what, and how."""
-    study, us = found.study, found.wish.us
     case = study.case(study.options[0])
     parts = [
         f"{study.machine.name} is to work {_way(case)} a bank of "
@@ -90,4 +90,4 @@ def bank_drawing(found: Findings) -> Markup:
         draw_section(axes, survey(case))
         axes.set_title("")
         figure.subplots_adjust(left=0.0, right=1.0, bottom=0.1, top=1.0)
-        return svg(figure, f"{bank_words(found)} Drawn from behind, to scale.")
+        return svg(figure, f"{bank_words(found.study, found.wish.us)} Drawn from behind, to scale.")

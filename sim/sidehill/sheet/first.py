@@ -69,7 +69,7 @@ def _with(found: Findings, ways: list[Row]) -> First:
     shown = tuple(row.name for row in ways if row.group == OPTION)
     us = found.wish.us
     return First(
-        bank=bank_words(found),
+        bank=bank_words(found.study, found.wish.us),
         drawing=bank_drawing(found),
         answer=found.answer.lines,
         rows=tuple(ways),

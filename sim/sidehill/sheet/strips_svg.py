@@ -36,11 +36,11 @@ def strip_svg(strip: Strip, asked: float, lift_off: float | None) -> Markup:
     Args:
         asked: [deg] the bank; lift_off: [deg] standing on its tyres, best estimate.
     """
-    parts = [_band(part) for part in sorted(stretches(strip), key=_badness)]
+    parts = [bands(strip)]
     if lift_off is not None and lift_off < _STEEPEST:
         parts.append(_line(lift_off, 13.0, HIGH, "lift"))
     parts.append(_line(asked, 0.0, HIGH, "asked halo") + _line(asked, 0.0, HIGH, "asked"))
-    alt = "; ".join(_told(strip)) or WORDS["unknown"]
+    alt = "; ".join(told_in_words(strip)) or WORDS["unknown"]
     return Markup(
         f'<svg class="strip" viewBox="0 0 {WIDE:g} {HIGH:g}" preserveAspectRatio="none" '
         f'role="img" aria-label="{escape(alt)}">{"".join(parts)}</svg>'
@@ -61,7 +61,12 @@ def _badness(part: Stretch) -> int:
     return -1 if _is_plain(part) else _ORDER[stability]
 
 
-def _band(part: Stretch) -> str:
+def bands(strip: Strip) -> str:
+    """All of its stretches, what is worse over what is better."""
+    return "".join(band(part) for part in sorted(stretches(strip), key=_badness))
+
+
+def band(part: Stretch) -> str:
     """A stretch; what is not good lies over its neighbours where it is narrow."""
     left, right = (10.0 * min(degrees(value), _STEEPEST) for value in (part.low, part.high))
     spare = 0.0 if _is_plain(part) else max(_LEAST - (right - left), 0.0) / 2.0
@@ -82,7 +87,7 @@ def _line(at: float, top: float, bottom: float, name: str) -> str:
     return f'<path d="M{10.0 * at:.1f} {top:g}V{bottom:g}" class="{name}"/>'
 
 
-def _told(strip: Strip) -> list[str]:
+def told_in_words(strip: Strip) -> list[str]:
     """The strip in words, neighbours with the same as one; what is good is rounded inward."""
     told: list[tuple[str, bool, float, float]] = []
     for part in stretches(strip):

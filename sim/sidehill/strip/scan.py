@@ -27,6 +27,15 @@ def any_change(a: Spot, b: Spot) -> bool:
     return a.facts != b.facts
 
 
+def with_step(case: Case, step: float) -> Case:
+    """The case with another step of the clock [s], as a spot of a strip was run with it."""
+    run = case.scenario.run
+    if step == run.step:
+        return case
+    steps_a_row = max(1, round(1.0 / (step * run.rate)))
+    return case.with_scenario({"run.step": step, "run.rate": 1.0 / (step * steps_a_row)})
+
+
 class Scan:
     """Spots of one case over one quantity; each value is run once a step of the clock."""
 
@@ -38,9 +47,10 @@ class Scan:
         engine: str,
         matters: Matters = any_change,
         watch: Watch = lambda _: None,
+        heed: Callable[[], None] = lambda: None,
     ) -> None:
         self.case, self.varied, self.feature = case, varied, feature
-        self.engine, self.matters, self.watch = engine, matters, watch
+        self.engine, self.matters, self.watch, self.heed = engine, matters, watch, heed
         self.fine = case.scenario.run.step
         self.coarse = max(self.fine, COARSE_STEP)
         self.spots: dict[float, Spot] = {}
@@ -65,14 +75,15 @@ class Scan:
         cases = [self._case_at(value, step) for value in values]
         self.runs += len(values)
         pairs = list(zip(cases, values, strict=True))
-        return mapped(lambda pair: run_spot(*pair, engine), pairs, engine in THREADED)
+
+        def run_one(pair: tuple[Case, float]) -> Spot:
+            self.heed()
+            return run_spot(*pair, engine)
+
+        return mapped(run_one, pairs, engine in THREADED)
 
     def _case_at(self, value: float, step: float) -> Case:
-        case = self.varied.case_at(self.case, value, self.feature)
-        if step == self.fine:
-            return case
-        steps_a_row = max(1, round(1.0 / (step * case.scenario.run.rate)))
-        return case.with_scenario({"run.step": step, "run.rate": 1.0 / (step * steps_a_row)})
+        return with_step(self.varied.case_at(self.case, value, self.feature), step)
 
     def scan(self, low: float, high: float, spacing: float) -> None:
         """The whole range, coarser above the first value at which the machine cannot start."""

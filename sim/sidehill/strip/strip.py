@@ -122,6 +122,7 @@ def take_strip(
     engine: str = "auto",
     check: bool = True,
     watch: Callable[[Spot], None] = lambda _: None,
+    heed: Callable[[], None] = lambda: None,
 ) -> Strip:
     """What a case does at every value of a quantity.
 
@@ -131,7 +132,8 @@ def take_strip(
         until: events of `limits.ALL_EVENTS`: only changes that decide one of these are narrowed;
             none: every change of either fact;
         engine: `auto` scans in the compiled engine; check: both sides of each change are run
-            again in the reference engine, with `auto`; watch: called with every spot.
+            again in the reference engine, with `auto`; watch: called with every spot;
+        heed: called before every run, and what it raises ends the search.
 
     Raises:
         InputError: an unknown quantity or event, a feature that is not there, an empty range.
@@ -154,14 +156,14 @@ def take_strip(
     fell_back = None
     try:
         found = _scanned(
-            Scan(case, varied, feature, name, matters, watch), low, top, scan, tolerance
+            Scan(case, varied, feature, name, matters, watch, heed), low, top, scan, tolerance
         )
     except EngineError as error:
         if engine != "auto":
             raise
         name, reference, fell_back = REFERENCE, None, str(error)
         found = _scanned(
-            Scan(case, varied, feature, name, matters, watch), low, top, scan, tolerance
+            Scan(case, varied, feature, name, matters, watch, heed), low, top, scan, tolerance
         )
     if reference is not None:
         found.check(reference)

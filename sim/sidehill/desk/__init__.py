@@ -1,0 +1,1 @@
+"""The desk: the whole tool as a page on one's own computer."""

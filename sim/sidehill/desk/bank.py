@@ -1,0 +1,101 @@
+"""The bank on the desk: a shipped scenario, with what was typed over it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from math import isfinite, tan
+from typing import Any
+
+from sidehill.desk.state import State
+from sidehill.files import toml
+from sidehill.files.errors import InputError
+from sidehill.files.library import find, shipped
+from sidehill.files.spec import checked
+from sidehill.files.units import show_slope
+from sidehill.scenario.file import Scenario, load_scenario
+
+SAVED = "bank.toml"
+AS_IT_IS, NOTHING = "", "none"
+SHAPES = ("bump", "hole", "ridge", "log", "kerb")
+_SIZES = {  # of a shape that the scenario does not have
+    "bump": {"height": "100 mm", "length": "0.8 m", "width": "0.6 m", "wheels": "uphill"},
+    "hole": {"height": "100 mm", "length": "0.8 m", "width": "0.6 m", "wheels": "downhill"},
+    "ridge": {"height": "100 mm", "length": "0.8 m"},
+    "log": {"height": "100 mm"},
+    "kerb": {"height": "100 mm", "length": "1.5 m"},
+}
+
+
+@dataclass(frozen=True)
+class Bank:
+    """What was read: a scenario, or what is wrong, field by field."""
+
+    scenario: Scenario | None
+    problems: Mapping[str, str] = field(default_factory=dict)  # dotted field -> words
+    data: Mapping[str, Any] = field(default_factory=dict)  # of the file that it would make
+
+
+def choices() -> list[tuple[str, str]]:
+    """Names and titles of the shipped scenarios that are driven."""
+    found = [(name, load_scenario(name)) for name in shipped("scenario")]
+    return [(name, s.title) for name, s in found if not s.course.is_tilt_table]
+
+
+def read_bank(state: State) -> Bank:
+    """The bank that a state describes."""
+    bank = state["bank"]
+    typed, base = dict(bank["typed"]), bank["base"]
+    try:
+        document = toml.read(find("scenario", base))
+        data = toml.put(document, {}).data
+        _lay(data, typed)
+        document = toml.put(toml.Document(SAVED, data), _in_file(typed))
+    except InputError as error:
+        return Bank(None, {"": str(error)})
+    scenario, problems = checked(Scenario, document)
+    told: dict[str, str] = {}
+    for problem in problems:
+        told.setdefault(_as_named(toml.dotted(problem.key)), problem.words)
+    if scenario is None:
+        return Bank(None, told, document.data)
+    name = base if not typed else SAVED
+    return Bank(scenario.from_file(name), told, document.data)
+
+
+def _lay(data: dict[str, Any], typed: dict[str, str]) -> None:
+    """What lies there: as the scenario has it, nothing, or one thing of a shape."""
+    shape = typed.pop("feature.shape", AS_IT_IS)
+    sizes = {
+        path.partition(".")[2]: typed.pop(path) for path in list(typed) if path[:8] == "feature."
+    }
+    own = data.get("feature", [])
+    if shape == NOTHING:
+        data.pop("feature", None)
+        return
+    if shape != AS_IT_IS and (not own or own[0]["shape"] != shape or len(own) > 1):
+        data["feature"] = [{"shape": shape, "at": _middle(data), **_SIZES.get(shape, {})}]
+    if data.get("feature"):
+        data["feature"][0] |= sizes
+
+
+def _middle(data: Mapping[str, Any]) -> str:
+    return "5 m" if "length" in data.get("course", {}) else "1 m"
+
+
+def _in_file(typed: Mapping[str, str]) -> dict[str, Any]:
+    """Typed fields as the file has them."""
+    words: dict[str, Any] = {"yes": True, "no": False}
+    return {
+        path: words.get(text, text) if path == "drive.four_wheel" else text
+        for path, text in typed.items()
+    }
+
+
+def _as_named(path: str) -> str:
+    return path.replace("feature.1.", "feature.", 1)
+
+
+def slope_words(angle: float) -> str:
+    """A slope [rad] in each way that people say it: "10.0 deg (18 %), 1 : 5.7"."""
+    if not isfinite(angle) or angle <= 0.0:
+        return show_slope(angle)
+    return f"{show_slope(angle)}, 1 : {1.0 / tan(angle):.1f}"
