@@ -41,10 +41,10 @@ COMMANDS = (
     crosscheck,
     film,
     replay,
-    schema,
     sheet,
     demo,
     desk,
+    schema,
 )
 
 app = typer.Typer(
