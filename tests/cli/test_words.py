@@ -3,7 +3,7 @@
 import pytest
 from posed_strip import FAILED, GOOD, HANGS, HOPPED, LIFTED, OVER, STUCK, posed_strip
 
-from sidehill.run.facts import PROGRESS, STABILITY
+from sidehill.run.facts import NOT_STARTED, PROGRESS, STABILITY
 from sidehill.run.words import least, peak, threshold
 from sidehill.strip.limits import ALL_EVENTS
 from sidehill.strip.strip import Strip
@@ -12,7 +12,7 @@ from sidehill.strip.words import EVENT_WORDS, facts_words, limit_words
 
 def test_every_fact_and_event_has_words() -> None:
     assert all(STABILITY.values()) and all(PROGRESS.values())
-    assert set(EVENT_WORDS) == set(ALL_EVENTS)
+    assert set(EVENT_WORDS) == {*ALL_EVENTS, NOT_STARTED}
     assert facts_words(None, None) == "not computed"
 
 

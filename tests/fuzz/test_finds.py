@@ -33,8 +33,8 @@ def own(text: str, old: str, new: str) -> str:
 @pytest.mark.parametrize(
     ("text", "old", "command", "place"),
     [
-        (BRAMBLE, '"430 kg"', "tip {}", "own.toml, line 6: weighed.front_axle"),
-        (STONE, '"none"', "picture {}", "own.toml, line 11: ground.roughness"),
+        (BRAMBLE, '"430 kg"', "tip {}", "own.toml, line 7: weighed.front_axle"),
+        (STONE, '"none"', "picture {}", "own.toml, line 12: ground.roughness"),
     ],
 )
 def test_a_whole_number_of_thousands_of_digits(
@@ -48,7 +48,7 @@ def test_a_whole_number_of_thousands_of_digits(
 def test_a_huge_seed_and_the_words_for_what_is_allowed() -> None:
     file = own(STONE, 'roughness = "none"', f'roughness = "none"\nseed = {DIGITS}')
     message = refused(f"picture {file}")
-    assert message.startswith("own.toml, line 12: ground.seed = a number of thousands of digits")
+    assert message.startswith("own.toml, line 13: ground.seed = a number of thousands of digits")
     assert message.endswith("allowed: a whole number from 0 to 2147483647")
 
 
@@ -70,7 +70,7 @@ def test_what_is_too_thin_to_draw_leaves_no_nan_in_the_urdf(option: str) -> None
 @pytest.mark.parametrize("char", ["\\u001b[31m", "\\u202e", "\\ufeff"])
 def test_a_unit_with_control_characters_does_not_reach_the_terminal(char: str) -> None:
     message = refused(f"tip {own(BRAMBLE, '430 kg', f'430 k{char}g')}")
-    assert message.startswith("own.toml, line 6: weighed.front_axle")
+    assert message.startswith("own.toml, line 7: weighed.front_axle")
     assert message.isprintable()
 
 
@@ -78,7 +78,7 @@ def test_a_unit_with_control_characters_does_not_reach_the_terminal(char: str) -
     ("deep", "place"),
     [
         (f"[{'.'.join('a' * 3000)}]", "own.toml: a: "),
-        (f"x = {'[' * 40}1{']' * 40}", "own.toml, line 21: feature: "),
+        (f"x = {'[' * 40}1{']' * 40}", "own.toml, line 22: feature: "),
     ],
 )
 def test_tables_and_lists_nested_beyond_reason(deep: str, place: str) -> None:

@@ -199,7 +199,7 @@ def test_many_problems_are_one_message_and_counted(tmp_path: Path) -> None:
         load_machine(path)
     lines = str(refusal.value).splitlines()
     assert len(lines) == 7
-    assert lines[0].startswith(f'{path}, line 6: weighed.front_axle = "430 m": "m" does not')
+    assert lines[0].startswith(f'{path}, line 7: weighed.front_axle = "430 m": "m" does not')
     assert re.fullmatch(r"and \d+ more problems", lines[-1])
 
 

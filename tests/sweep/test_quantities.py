@@ -74,7 +74,7 @@ def test_with_it_the_command_names_it(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_no_other_source_has_a_list_of_them() -> None:
     """ "bump" is a shape of the ground too; beside that it stands in one file."""
     package = Path(quantity.__file__).parent.parent
-    shapes = {"scenario/shapes.py", "sheet/bank.py"}
+    shapes = {"scenario/shapes.py"}
     found = {
         path.relative_to(package).as_posix()
         for path in package.rglob("*.py")

@@ -12,17 +12,11 @@ from sidehill.files.library import find, shipped
 from sidehill.files.spec import checked
 from sidehill.files.units import show_slope
 from sidehill.scenario.file import Scenario, load_scenario
+from sidehill.scenario.shapes import SHAPES
 
 SAVED = "bank.toml"
 AS_IT_IS, NOTHING = "", "none"
-SHAPES = ("bump", "hole", "ridge", "log", "kerb")
-_SIZES = {  # of a shape that the scenario does not have
-    "bump": {"height": "100 mm", "length": "0.8 m", "width": "0.6 m", "wheels": "uphill"},
-    "hole": {"height": "100 mm", "length": "0.8 m", "width": "0.6 m", "wheels": "downhill"},
-    "ridge": {"height": "100 mm", "length": "0.8 m"},
-    "log": {"height": "100 mm"},
-    "kerb": {"height": "100 mm", "length": "1.5 m"},
-}
+_SIZES = {"length": "0.8 m", "width": "0.6 m", "time": "1 s"}  # of a shape not yet there
 
 
 @dataclass(frozen=True)
@@ -72,9 +66,18 @@ def _lay(data: dict[str, Any], typed: dict[str, str]) -> None:
         data.pop("feature", None)
         return
     if shape != AS_IT_IS and (not own or own[0]["shape"] != shape or len(own) > 1):
-        data["feature"] = [{"shape": shape, "at": _middle(data), **_SIZES.get(shape, {})}]
+        data["feature"] = [{"shape": shape, "at": _middle(data), **_begin(shape)}]
     if data.get("feature"):
         data["feature"][0] |= sizes
+
+
+def _begin(shape: str) -> dict[str, str]:
+    """The sizes that a shape begins with, and its place under a wheel if it is narrow."""
+    if shape not in SHAPES:
+        return {}
+    needs = SHAPES[shape].needs
+    under = {"wheels": "downhill" if SHAPES[shape].sinks else "uphill"} if "width" in needs else {}
+    return {"height": "100 mm", **{size: _SIZES[size] for size in needs}, **under}
 
 
 def _middle(data: Mapping[str, Any]) -> str:

@@ -20,6 +20,7 @@ from sidehill.files.units import show
 from sidehill.machine.build import fit
 from sidehill.machine.file import Machine, load_machine
 from sidehill.machine.outfit import Outfit
+from sidehill.scenario.shapes import SHAPES
 from sidehill.sheet.bank import bank_words
 
 Look = Callable[[Any], Found | None]  # of a case
@@ -113,7 +114,7 @@ def bank_form(state: State, question: Question) -> str:
         "bank",
         state=state,
         banks=bank.choices(),
-        shapes=bank.SHAPES,
+        shapes=tuple(SHAPES),
         hints=given,
         told=bank_told(question),
     )

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Literal
 class Shape:
     """What is known of a shape."""
 
+    words: str  # as a person calls it
     profile: str  # along the path, a key of `kernels.height.PROFILES`
     needs: tuple[str, ...]  # sizes that a file must give
     # height over length at most, so that a wheel can follow it; inf: steep by its nature
@@ -19,13 +20,13 @@ class Shape:
 
 
 SHAPES = {
-    "bump": Shape("hump", ("length", "width"), 1.0),
-    "hole": Shape("hump", ("length", "width"), 1.0, sinks=True),
-    "ridge": Shape("hump", ("length",), 1.0),
-    "log": Shape("half ellipse", (), 0.5),  # no more than half round
-    "kerb": Shape("flat top", ("length",), inf, edge=0.05),
+    "bump": Shape("stone or hump", "hump", ("length", "width"), 1.0),
+    "hole": Shape("hole", "hump", ("length", "width"), 1.0, sinks=True),
+    "ridge": Shape("ridge", "hump", ("length",), 1.0),
+    "log": Shape("log", "half ellipse", (), 0.5),  # no more than half round
+    "kerb": Shape("kerb", "flat top", ("length",), inf, edge=0.05),
     "washout": Shape(
-        "flat top", ("length", "width", "time"), inf, sinks=True, edge=0.05, gives=True
+        "washout", "flat top", ("length", "width", "time"), inf, sinks=True, edge=0.05, gives=True
     ),
 }
 

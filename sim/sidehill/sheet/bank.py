@@ -9,11 +9,11 @@ from sidehill.machine.loader import pin_height
 from sidehill.picture.section import draw_section
 from sidehill.picture.survey import survey
 from sidehill.scenario.ground import Feature
+from sidehill.scenario.shapes import SHAPES
 from sidehill.sheet.findings import Findings
 from sidehill.sheet.svg import drawing, svg
 from sidehill.study.study import Study
 
-_NAMES = {"bump": "stone or hump", "hole": "hole", "ridge": "ridge", "log": "log", "kerb": "kerb"}
 _MOST = 2  # features that are named
 
 _SIZE, _LETTERS = (1.42, 1.3), 9.2  # [in] as wide as page one prints it; [pt]
@@ -55,7 +55,8 @@ def _ground(case: Case, us: bool) -> list[str]:
 def _feature(item: Feature, us: bool) -> str:
     size = show(item.height, "length", us=us)
     where = f" under the {item.wheels} wheels" if item.wheels in ("uphill", "downhill") else ""
-    return f"a {_NAMES[item.shape]} {size} {'deep' if item.shape == 'hole' else 'high'}{where}"
+    shape = SHAPES[item.shape]
+    return f"a {shape.words} {size} {'deep' if shape.sinks else 'high'}{where}"
 
 
 def _drive(case: Case) -> str:
