@@ -3,8 +3,7 @@
     python tests/examples/spacers_paper.py 64 renders/spacers-paper
 
 Machines from the spread of compacts (judgement: nobody has measured many), driven along a plain
-bank at a slow walk with every spacer. Grip is made plentiful, so that a wheel lifts before the
-machine slides: on grass it may slide first. A model compares; it does not permit.
+bank with grip enough that a wheel lifts before they slide. A model compares; it does not permit.
 """
 
 import sys
@@ -46,14 +45,14 @@ def table(results: sh.Results) -> pd.DataFrame:
         gain = gain[~np.isnan(gain)]
         told = {f"limit {q:.0%} deg": limits["quantile_deg"][q] for q in (0.05, 0.5, 0.95)}
         told |= {f"gain {q:.0%} deg": np.quantile(gain, q, method="lower") for q in (0.05, 0.5)}
-        rows.append({"spacer": name, **told, "machines": len(gain)})
+        told |= {"machines": len(gain), "not ended by lifting": limits["unproved"].iloc[0]}
+        rows.append({"spacer": name, **told})
     return pd.DataFrame(rows)
 
 
 def figure(results: sh.Results) -> Figure:
     """Fragility, how the gain settles with the machines drawn, and what it is due to."""
-    page = Figure(figsize=(12.0, 3.8), layout="constrained")
-    fragile, settles, due = page.subplots(1, 3)
+    fragile, settles, due = (page := Figure((12.0, 3.8), layout="constrained")).subplots(1, 3)
     first = sh.measure(results.to_pandas("as delivered"), LIMIT)
     for name in SPACERS:
         curve = sh.fragility(results.drawn(name), results.find, ["lifted"])
