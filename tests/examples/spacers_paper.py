@@ -27,12 +27,11 @@ LIMIT, WORDS = "lifted_good_up_to_deg", [name.rpartition(".")[2] for name in VAR
 
 
 def study(n: int) -> sh.Study:
-    """The design: the same machines for every spacer."""
     walk = {"course": {"length": 4.0}, "drive": {"speed": "2 km/h"}, "ground": {"friction": 1.2}}
     bank = sh.load_scenario("bank-plain", **walk)
-    options = {name: sh.Outfit(rear_spacer=size) for name, size in SPACERS.items()}
-    plan = {"method": "shapley", "n": n, "seed": 11}
-    return sh.make_study("bramble", bank, options, vary=VARY, sample=plan, find=FIND)
+    fitted = {name: sh.Outfit(rear_spacer=size) for name, size in SPACERS.items()}
+    plan = sh.Sample(method="shapley", n=n, seed=11)
+    return sh.make_study("bramble", bank, fitted, vary=VARY, sample=plan, find=FIND)
 
 
 def table(results: sh.Results) -> pd.DataFrame:
@@ -66,9 +65,9 @@ def figure(results: sh.Results) -> Figure:
         due.barh(place, one.share, color="0.6")
         due.plot([one.low, one.high], [place, place], "k|-")
     due.set_yticks(range(len(WORDS)), WORDS)
-    fragile.set(xlabel="slope [deg]", ylabel="a wheel lifts, or not proved not to [% of machines]")
+    fragile.set(xlabel="slope [deg]", ylabel="a wheel lifts, or may [% of machines]")
     settles.set(xlabel="machines", ylabel="median gain over as delivered [deg]", xscale="log")
-    due.set(xlabel="share of the variance of the gain of 76 mm (Shapley)")
+    due.set(xlabel="share of the spread of what 76 mm gain")
     fragile.legend()
     return page
 
