@@ -22,6 +22,9 @@ _M = TypeVar("_M", bound=Spec)
 class Settings(Spec):
     """How finely the tyre is modelled; changed only to see what a simplification costs."""
 
+    # times as many points of a rim are looked at, or columns of an enveloping tyre
+    fineness: Annotated[int, Field(strict=True, ge=1, le=16)] = 1
+
     discs: Annotated[int, Field(strict=True, ge=1, le=101)] = 5  # thin discs per wheel
     # overrides both tyres' own
     lateral_ratio: Annotated[float, Quantity("ratio", "0.01", "1000")] | None = None

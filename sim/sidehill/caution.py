@@ -10,10 +10,10 @@ IN_SHORT = CAUTION.partition(".")[0] + "."  # where there is room for one line
 
 NOT_MODELLED = (
     "sinkage beyond a spring",
-    "a bank edge giving way",
+    "whether ground gives way",
     "the side of a tyre against a kerb",
     "liquid slosh",
-    "a shifting load",
+    "a load that shifts in the bucket",
     "clutch-start rear tipping",
     "frame flex",
     "operator reaction",

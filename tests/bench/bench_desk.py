@@ -102,7 +102,7 @@ def let_go(page: Any) -> dict[str, list[float]]:
 def remember(page: Any, pid: int, strips: int) -> None:
     """Memory over many strips."""
     for number in range(strips):
-        value = 1 + number % 140 + (number // 140) * 0.1
+        value = 2 * (1 + number % 74)  # more than are kept, so that each is looked for anew
         page.evaluate(WATCH, [SLIDER, value, "change", ["emptied", "whole"]])
         if number in (0, 20, 60) or (number + 1) % 100 == 0:
             print(f"  after {number + 1:4d} strips: {resident(pid):.0f} MB")

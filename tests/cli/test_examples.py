@@ -16,6 +16,7 @@ from sidehill.cli.main import COMMANDS
 from sidehill.crosscheck import derating, ladder
 from sidehill.crosscheck.check import Result
 from sidehill.crosscheck.measured import STANDARD, compare
+from sidehill.crosscheck.population import population
 from sidehill.machine.file import load_machine
 from sidehill.run import table
 from sidehill.run.record import Record, save_record, simulate
@@ -45,6 +46,9 @@ def coarse(published: tuple[Result, ...], monkeypatch: pytest.MonkeyPatch) -> No
     monkeypatch.setattr(crosscheck_run, "run_checks", lambda: published)
     row = compare("standard", 0.0, 0.0, STANDARD[0])
     monkeypatch.setattr(crosscheck_run, "effects", lambda: (row,))
+    monkeypatch.setattr(crosscheck_run, "cornerings", lambda: ())
+    monkeypatch.setattr(crosscheck_run, "over_obstacle", lambda: None)
+    monkeypatch.setattr(crosscheck_run, "population", lambda _: population(2))
 
 
 @pytest.fixture(autouse=True)

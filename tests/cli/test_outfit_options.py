@@ -19,6 +19,8 @@ VALUES = {
     "front_track": "1.1 m",
     "bucket_load": "551 lb",
     "bucket_height": "full",
+    "hung_load": "120 kg",
+    "rope": "0.9 m",
     "operator": "95 kg",
     "operator_lean": "0.1 m",
     "rear_fill": "75 %",
@@ -56,6 +58,8 @@ def test_every_command_has_every_field(command: str) -> None:
 def test_every_field_reaches_the_machine(name: str) -> None:
     """Each option changes the answer as the same field does in Python."""
     needed = {"spacer_mass": "--rear-spacer 3in", "liquid": "--rear-fill 0.75"}
+    needed["hung_load"] = "--bucket-height full"
+    needed["rope"] = "--hung-load 120kg --bucket-height full"
     needed["attachment_at"] = "--attachment tiller"
     option = f'--{name.replace("_", "-")} "{VALUES[name]}"'
     base = f"tip bramble {needed.get(name, '')}"

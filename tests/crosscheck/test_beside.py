@@ -18,6 +18,7 @@ from sidehill.crosscheck.measured import (
 )
 from sidehill.crosscheck.narrow import narrow_machine
 from sidehill.crosscheck.published_words import fall_words, measured_words
+from sidehill.crosscheck.unread import OVER, PUBLISHED, cornerings, over_obstacle
 from sidehill.machine.file import load_machine
 from sidehill.run.outcome import FALLS
 
@@ -49,6 +50,27 @@ def test_effects_beside_a_measured_sub_compact() -> None:
     words = " ".join(measured_words(rows)["about"])
     assert "agrees in 0 of 2 rows" in words
     assert "never a licence" in words
+
+
+@pytest.mark.slow
+def test_shipped_machines_in_a_turn_beside_a_tractor_that_overturned() -> None:
+    """JSAM 82(1), abstract: about 4.0 m/s^2 on 3 to 8 deg. Measures not read: of its size alone."""
+    found = cornerings()
+    for row in found:
+        print(
+            f"{row.machine} on {row.slope:.0f} deg: {row.acceleration} m/s^2, below: {row.ending}"
+        )
+    told = [row.acceleration for row in found if row.acceleration is not None]
+    assert len(told) >= 4
+    assert all(PUBLISHED / 2.0 < value < 2.0 * PUBLISHED for value in told)
+
+
+def test_a_shipped_machine_over_a_published_obstacle() -> None:
+    """Takeuchi et al. 1971 (abstract): above 20 deg; of its size alone, the range chosen."""
+    found = over_obstacle()
+    print(f"goes over from {found} deg, published: above {OVER:g}")
+    assert found is not None
+    assert OVER - 5.0 < found < OVER + 5.0
 
 
 @pytest.mark.slow

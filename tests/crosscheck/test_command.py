@@ -93,6 +93,8 @@ def test_a_file_with_a_gap_says_which_rungs_are_lost(tmp_path: Path) -> None:
 def few(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(published, "CHECKS", stages.CHECKS[:3])
     monkeypatch.setattr(crosscheck_run, "effects", lambda: ())
+    monkeypatch.setattr(crosscheck_run, "cornerings", lambda: ())
+    monkeypatch.setattr(crosscheck_run, "over_obstacle", lambda: None)
 
 
 @pytest.mark.usefixtures("few")
@@ -112,6 +114,8 @@ def test_a_failing_value_exits_with_1(monkeypatch: pytest.MonkeyPatch) -> None:
     lost = replace(stages.CHECKS[1], compute=lambda: float("nan"))
     monkeypatch.setattr(published, "CHECKS", (wrong, lost))
     monkeypatch.setattr(crosscheck_run, "effects", lambda: ())
+    monkeypatch.setattr(crosscheck_run, "cornerings", lambda: ())
+    monkeypatch.setattr(crosscheck_run, "over_obstacle", lambda: None)
     result = run("crosscheck --published --json")
     assert result.exit_code == 1
     found = json.loads(result.stdout)

@@ -19,6 +19,7 @@ from sidehill.crosscheck.measured import Effects
 from sidehill.crosscheck.page import page
 from sidehill.crosscheck.published_words import about, published_words, row, summary
 from sidehill.crosscheck.readme import BEGIN, END, refreshed
+from sidehill.crosscheck.unread import Cornering
 from sidehill.files.errors import InputError
 from sidehill.machine.outfit import Outfit
 from sidehill.picture.ladder import ladder_picture
@@ -26,6 +27,10 @@ from sidehill.scenario.file import load_scenario
 from sidehill.spread.subject import Subject, load_subject
 
 VOID = {"meta", "br"}
+CORNERS = (
+    Cornering("sorrel", 3.0, 3.97, "on_stop, across"),
+    Cornering("hawthorn", 8.0, None, "planted, slid"),
+)
 EFFECTS = (Effects("standard", 0.0, 27.18, -5.6, -4.3, 0.8, 2.57, 0.067),)
 
 
@@ -90,13 +95,16 @@ def test_the_page_of_a_ladder(ladder: Ladder) -> None:
 
 
 def test_the_page_of_published_values(results: tuple[Result, ...]) -> None:
-    words = published_words(results, fallen(CODE6_1), EFFECTS)
+    words = published_words(results, fallen(CODE6_1), EFFECTS, CORNERS, 17.18)
     text = read_page(page("Published values", published=words))
     for result in results:
         assert result.quantity in text
         assert result.source in text
     assert "4 values: all pass; 0 published, 0 memory, 4 derived, 0 common practice, 0 not" in text
     assert "No value of this table is a tip angle measured on a tractor" in text
+    assert "3.9 m/s2 on_stop, across" in text  # rounded down
+    assert "not up to the fastest tried planted, slid" in text
+    assert "above 20 deg from 17.1 deg (30 %)" in text
     assert "Majdan" in text and "NOT COMPARABLE" in text
 
 
@@ -156,7 +164,7 @@ def test_a_fail_is_told_as_a_fail(results: tuple[Result, ...]) -> None:
     assert row(mixed[0])["result"] == "FAIL"
     assert row(mixed[0])["computed"] == "could not compute"
     assert summary(mixed)[0][-1] == "1 FAIL"
-    words = published_words(mixed, fallen(CODE6_1), EFFECTS)
+    words = published_words(mixed, fallen(CODE6_1), EFFECTS, CORNERS, 17.18)
     assert "FAIL : so" in read_page(page("x", published=words)).replace("FAIL:", "FAIL :")
 
 

@@ -3,16 +3,19 @@
 import json
 import shlex
 import time
-from math import radians
+from math import degrees
 from typing import Any
 
+import pytest
 from cli.runner import run
 from desk.conftest import asked, eventually
 
 from sidehill.case import Case
+from sidehill.desk import search
 from sidehill.desk.commands import limit_line
 from sidehill.desk.desk import Desk
 from sidehill.desk.search import Searches
+from sidehill.files.errors import SidehillError
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.run.facts import STABILITY
@@ -54,8 +57,6 @@ def test_every_slope_that_was_tried_is_a_cell_with_its_own_facts(working: Desk) 
 
 
 def _degrees(value: float) -> str:
-    from math import degrees
-
     return repr(degrees(value))
 
 
@@ -83,17 +84,21 @@ def test_a_newer_wish_drops_the_older_search_before_its_next_run() -> None:
         searches.end()
 
 
-def test_what_cannot_be_computed_is_said_and_the_next_is_looked_for() -> None:
-    broken = case().with_scenario({"ground.slope": radians(50.0)})
+def test_what_cannot_be_computed_is_said_and_the_next_is_looked_for(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def fails(*_: Any, **__: Any) -> None:
+        raise SidehillError("no rest was found")
+
+    monkeypatch.setattr(search, "take_strip", fails)
     searches = Searches(lambda key: None)
     try:
-        keys = searches.want([broken, case()])
+        keys = searches.want([case(), case("50 mm")])
         eventually(lambda: searches.left == 0, 300.0)
-        first, second = (searches.found(key) for key in keys)
-        assert first is not None
-        assert second is not None
-        assert second.strip is not None
-        assert first.is_done
-        assert first.spot is None or not first.spot.is_good
+        for key in keys:
+            found = searches.found(key)
+            assert found is not None
+            assert found.problem == "no rest was found"
+            assert found.strip is None
     finally:
         searches.end()

@@ -25,6 +25,8 @@ KINDS = {  # of every field of an outfit
     "front_pressure": "tyre pressure",
     "bucket_load": LOADER,
     "bucket_height": LOADER,
+    "hung_load": "hung load",
+    "rope": "hung load",
     "operator": "other",
     "operator_lean": "other",
     "attachment": "other",

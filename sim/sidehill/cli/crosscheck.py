@@ -17,6 +17,7 @@ EXAMPLES = (
     'sidehill crosscheck bramble --bucket-load "250 kg" --bucket-height full --page bramble.html',
     "sidehill crosscheck sorrel --statics-only --json",
     "sidehill crosscheck --published --page published.html",
+    "sidehill crosscheck --convergence --page convergence.html",
 )
 
 
@@ -35,6 +36,15 @@ def command(
     scenario: Annotated[
         str, typer.Option(metavar="SCENARIO", help="The course whose critical slope is asked.")
     ] = "bank-stone",
+    convergence: Annotated[
+        bool,
+        typer.Option(
+            "--convergence", help="How far peaks still move when step and tyre are made finer."
+        ),
+    ] = False,
+    cases: Annotated[
+        int, typer.Option(metavar="N", min=2, max=2000, help="Random cases of --convergence.")
+    ] = 200,
     statics_only: Annotated[
         bool, typer.Option("--statics-only", help="Nothing is simulated: seconds, not a minute.")
     ] = False,
@@ -52,8 +62,10 @@ def command(
     """The answer under each assumption and what the next one changes; the published values."""
     from sidehill.cli import crosscheck_report, crosscheck_run  # what runs engines, when asked for
 
-    if machine is None and not published:
-        raise InputError("crosscheck: name a machine, or ask for --published, or both")
+    if machine is None and not (published or convergence):
+        raise InputError(
+            "crosscheck: name a machine, or ask for --published or --convergence, or all"
+        )
     if readme is not None:
         crosscheck_run.check_readme(readme, published)
     if page is not None:
@@ -62,6 +74,7 @@ def command(
     found = crosscheck_run.Found(
         crosscheck_run.climb(machine, outfit, scenario, engine, statics_only) if machine else None,
         crosscheck_run.published() if published else None,
+        crosscheck_run.convergence(cases) if convergence else None,
     )
     files = crosscheck_run.write(found, page, readme, us=us)
     if as_json:

@@ -1,10 +1,13 @@
 """What `sidehill crosscheck` found, for people."""
 
+from typing import Any
+
 from rich.console import Console
 from rich.table import Table
 
 from sidehill.cli import console
 from sidehill.cli.crosscheck_run import Found, Published
+from sidehill.crosscheck.convergence_words import convergence_words
 from sidehill.crosscheck.ladder import Ladder
 from sidehill.crosscheck.ladder_words import ladder_words
 from sidehill.crosscheck.published_words import SUMMARY_HEADINGS, WORTH, about, row, summary
@@ -17,6 +20,8 @@ def tell(found: Found, files: list[str], *, us: bool) -> None:
         _tell_ladder(out, found.ladder, us)
     if found.published is not None:
         _tell_published(out, found.published)
+    if found.convergence is not None:
+        _tell_convergence(out, convergence_words(found.convergence))
     for file in files:
         out.print(f"wrote {file}")
     console.close(out, found.warnings, found.notes, found.defaults)
@@ -44,6 +49,14 @@ def _tell_ladder(out: Console, ladder: Ladder, us: bool) -> None:
         for cells in stones["rows"]:
             table.add_row(*cells)
         out.print(table)
+
+
+def _tell_convergence(out: Console, words: dict[str, Any]) -> None:
+    out.print(words["about"])
+    table = Table(*words["headings"])
+    for cells in words["rows"]:
+        table.add_row(*cells)
+    out.print(table)
 
 
 def _told(line: dict[str, str]) -> str:

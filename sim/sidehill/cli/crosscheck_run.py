@@ -8,15 +8,19 @@ from sidehill.advice.warnings import scenario_warnings
 from sidehill.cli.progress import progress
 from sidehill.crosscheck import ladder as ladders
 from sidehill.crosscheck.check import Result
+from sidehill.crosscheck.convergence import Convergence, converge
+from sidehill.crosscheck.convergence_words import convergence_words
 from sidehill.crosscheck.examples import CODE6_1
 from sidehill.crosscheck.fallen import Fallen, fallen
 from sidehill.crosscheck.ladder import Ladder
 from sidehill.crosscheck.ladder_words import page_words
 from sidehill.crosscheck.measured import Effects, effects
 from sidehill.crosscheck.page import page as build_page
+from sidehill.crosscheck.population import population
 from sidehill.crosscheck.published import run_checks
 from sidehill.crosscheck.published_words import published_words
 from sidehill.crosscheck.readme import refreshed, split
+from sidehill.crosscheck.unread import Cornering, cornerings, over_obstacle
 from sidehill.engines import choose
 from sidehill.files.errors import InputError
 from sidehill.files.known import plain
@@ -34,6 +38,8 @@ class Published:
     results: tuple[Result, ...]
     fall: Fallen
     effects: tuple[Effects, ...]
+    corners: tuple[Cornering, ...]
+    over: float | None  # [deg] over the published obstacle
 
     def to_dict(self) -> dict[str, Any]:
         """Plain values for programs; what could not be computed is None."""
@@ -43,6 +49,8 @@ class Published:
             "measured_sub_compact": [
                 asdict(e) | {"together": e.together, "agrees": e.agrees} for e in self.effects
             ],
+            "over_obstacle_from_deg": self.over,
+            "cornering": [plain(asdict(corner)) for corner in self.corners],
         }
 
 
@@ -52,6 +60,7 @@ class Found:
 
     ladder: Ladder | None
     published: Published | None
+    convergence: Convergence | None = None
 
     @property
     def passed(self) -> bool:
@@ -84,6 +93,7 @@ class Found:
         return {
             "ladder": self.ladder and self.ladder.to_dict(),
             "published": self.published and self.published.to_dict(),
+            "convergence": self.convergence and plain(asdict(self.convergence)),
             "passed": self.passed,
             "notes": list(self.notes),
             "defaults": self.defaults,
@@ -104,7 +114,15 @@ def published() -> Published:
         say("the fall of the Code 6 tractor")
         fall = fallen(CODE6_1)
         say("the measured sub-compact")
-        return Published(results, fall, effects())
+        beside = effects()
+        say("published overturns")
+        return Published(results, fall, beside, cornerings(), over_obstacle())
+
+
+def convergence(cases: int) -> Convergence:
+    """The convergence of a population of that size, with its progress told."""
+    with progress("runs made finer") as say:
+        return converge(population(cases), say=say)
 
 
 def check_readme(readme: Path, published: bool) -> None:
@@ -135,8 +153,13 @@ def _page(found: Found, us: bool) -> bytes:
         ladder = page_words(found.ladder, us)
     if found.published is not None:
         p = found.published
-        values = published_words(p.results, p.fall, p.effects)
+        values = published_words(p.results, p.fall, p.effects, p.corners, p.over)
+    finer = None
+    if found.convergence is not None:
+        finer = convergence_words(found.convergence)
+        if found.ladder is None and found.published is None:
+            title = "Convergence"
     notes = [*found.warnings, *found.notes]
     if found.defaults:
         notes.append(f"defaults used: {', '.join(found.defaults)}")
-    return build_page(title, ladder, values, notes)
+    return build_page(title, ladder, values, notes, finer)

@@ -20,6 +20,8 @@ REMARKS = {
     "rear_track": "centre to centre, with the rims reset",
     "front_track": "centre to centre, with the rims reset",
     "bucket_height": "of the bucket's pin",
+    "hung_load": "swings on a rope from the bucket; its weight acts at the hook",
+    "rope": "that hung_load hangs on",
     "operator_lean": "toward uphill; a sensitivity, do not rely on it",
     "rear_fill": "0.75 is level with the valve at 12 o'clock",
     "front_fill": "0.75 is level with the valve at 12 o'clock",

@@ -16,12 +16,14 @@ def page(
     ladder: Mapping[str, Any] | None = None,
     published: Mapping[str, Any] | None = None,
     notes: Sequence[str] = (),
+    convergence: Mapping[str, Any] | None = None,
 ) -> bytes:
     """HTML of a ladder, of the published values, or of both.
 
     Args:
         ladder: as `page_words` gives it.
         published: as `published_words` gives it.
+        convergence: as `convergence_words` gives it.
     """
     environment = Environment(
         autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
@@ -31,6 +33,7 @@ def page(
         ladder=ladder,
         published=published,
         notes=list(notes),
+        convergence=convergence,
         caution=CAUTION,
         not_modelled=", ".join(NOT_MODELLED),
     )

@@ -7,6 +7,15 @@ from typing import Any, get_args
 from sidehill.crosscheck.check import Result, Status
 from sidehill.crosscheck.fallen import Fallen
 from sidehill.crosscheck.measured import MODELLED, SOURCE, SPACER, Effects
+from sidehill.crosscheck.unread import (
+    CORNER_SOURCE,
+    HEAVY,
+    OBSTACLE_SOURCE,
+    OVER,
+    PUBLISHED,
+    RADIUS,
+    Cornering,
+)
 from sidehill.files.units import round_to, show_slope
 
 STATUSES: tuple[Status, ...] = get_args(Status)
@@ -21,7 +30,11 @@ WORTH = (
 
 
 def published_words(
-    results: Sequence[Result], fall: Fallen, effects: Sequence[Effects]
+    results: Sequence[Result],
+    fall: Fallen,
+    effects: Sequence[Effects],
+    corners: Sequence[Cornering],
+    over: float | None,
 ) -> dict[str, Any]:
     """Everything the page needs."""
     return {
@@ -30,6 +43,7 @@ def published_words(
         "rows": [row(result) for result in results],
         "fall": fall_words(fall),
         "measured": measured_words(effects),
+        "unread": unread_words(corners, over),
     }
 
 
@@ -170,5 +184,34 @@ def measured_words(found: Sequence[Effects]) -> dict[str, Any]:
                 f"{1e3 * e.outward:.0f} mm",
             ]
             for e in found
+        ],
+    }
+
+
+def unread_words(corners: Sequence[Cornering], over: float | None) -> dict[str, Any]:
+    """Shipped machines beside published overturns of tractors whose measures were not read."""
+    obstacle = "not up to 32 deg" if over is None else f"from {show_slope(radians(over), 'down')}"
+    turns = [
+        [
+            f"{row.machine} in a turn, on {row.slope:.0f} deg",
+            f"{PUBLISHED:g} m/s2",
+            "not up to the fastest tried"
+            if row.acceleration is None
+            else f"{round_to(row.acceleration, 1, 'down'):.1f} m/s2",
+            row.ending,
+        ]
+        for row in corners
+    ]
+    return {
+        "about": "The measures of these tractors were not read: a look at the size, no check, and "
+        f"not counted. {OBSTACLE_SOURCE}: a machine of 1.9 t at about 2 m/s over about 0.20 m "
+        f"overturns above {OVER:g} deg. {CORNER_SOURCE}: a cornering tractor overturned on 3 to 8 "
+        f"deg at about {PUBLISHED:g} m/s2 of centripetal acceleration. Beside them shipped "
+        f"machines, bare and invented; turned uphill at a radius of {RADIUS:g} m, the most of "
+        "speed by yaw rate in the slowest run that goes over.",
+        "headings": ("what", "published", "goes over", "just below"),
+        "rows": [
+            [f"{HEAVY} over 0.20 m at 2 m/s", f"above {OVER:g} deg", obstacle, ""],
+            *turns,
         ],
     }

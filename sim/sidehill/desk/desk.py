@@ -22,6 +22,7 @@ from sidehill.desk.render import as_id, part
 from sidehill.desk.replays import Replays
 from sidehill.desk.save import save_all
 from sidehill.desk.search import Found, Searches
+from sidehill.desk.ways import FREE, way, ways_of
 from sidehill.files.errors import InputError, SidehillError
 
 _APART = 0.1  # [s] between two drawings of a strip that is being looked for
@@ -43,6 +44,7 @@ class Desk:
         self.guessed = ""
         self._keys: dict[str, list[str]] = {}  # of cases -> ways that they are
         self._told_at: OrderedDict[str, float] = OrderedDict()
+        self.revision = 1  # of the form: so that a page leaves out what comes late
         self._is_moving = False  # a slider: no search until it is let go
         self._want(0)
         self.guesser.give(self.question)
@@ -70,7 +72,7 @@ class Desk:
                 "away-told": parts.away_told(own, question, self.files()),
                 "guess": self.guessed,
             }
-            return {"parts": places, "problems": parts.problems_of(own, question)}
+            return self._answer(places)
 
     def change(self, changes: Sequence[tuple[str, str]], live: bool, by: str = "") -> Answer:
         """Write fields as typed; what that makes of everything that stands on them.
@@ -139,31 +141,21 @@ class Desk:
 
     def strip(self, number: str) -> dict[str, Any] | None:
         """The strip of a way as programs have it; None while it is not whole."""
-        found = self._look(self.case(number))
-        return None if found is None or found.strip is None else found.strip.to_dict()
+        strip = self.found(number).strip
+        return None if strip is None else strip.to_dict()
 
-    def case(self, number: str) -> Case:
-        """The case of a way, "2" or "free-1".
+    def way(self, number: str) -> tuple[str, Case]:
+        """Name and case of a way, "2" or "free-1".
 
         Raises:
             InputError: there is none now.
         """
         with self.lock:
-            ways = dict(self._ways())
-        if number not in ways:
-            raise InputError(f"{number[:12]!r}: nothing is computed under that number now")
-        return ways[number]
-
-    def name(self, number: str) -> str:
-        """What a way is called."""
-        with self.lock:
-            if number.startswith("free-"):
-                return parts.free_of(self.question)[int(number[5:]) - 1].name
-            return self.question.ways[int(number) - 1].name
+            return way(self.question, number)
 
     def found(self, number: str) -> Found:
         """What is known of a way."""
-        case = self.case(number)
+        _, case = self.way(number)
         return self._look(case) or Found(case)
 
     def files(self) -> list[str]:
@@ -176,6 +168,7 @@ class Desk:
     def _take(self, new: state.State) -> None:
         self.question = read_question(new, self.folder)
         self.state = new
+        self.revision += 1
 
     def _settle(self, first: int, by: str) -> None:
         """Save, search and guess anew; other pages are told to look again."""
@@ -187,24 +180,11 @@ class Desk:
     def _want(self, first: int) -> None:
         """Look for all ways, that of the option moved last before the others."""
         self._is_moving = False
-        ways = self._ways()
-        ways.sort(key=lambda way: way[0] != str(first + 1))
+        ways = sorted(ways_of(self.question).items(), key=lambda one: one[0] != str(first + 1))
         keys = self.searches.want([case for _, case in ways])
         self._keys = {}
         for (number, _), key in zip(ways, keys, strict=True):
             self._keys.setdefault(key, []).append(number)
-
-    def _ways(self) -> list[tuple[str, Case]]:
-        study = self.question.study
-        if study is None:
-            return []
-        ways = [
-            (str(number), parts.case_of(study, way.outfit))
-            for number, way in enumerate(self.question.ways, start=1)
-            if way.outfit is not None
-        ]
-        free = enumerate(parts.free_of(self.question), start=1)
-        return ways + [(f"free-{n}", one.case) for n, one in free if one.case is not None]
 
     def _look(self, case: Case) -> Found | None:
         return self.searches.found(case.key())
@@ -222,18 +202,20 @@ class Desk:
         }
         kind = own["tractor"]["kind"]
         shown = parts.hints(own, question)
-        return {
-            "parts": told,
-            "problems": parts.problems_of(own, question),
-            "hints": {as_id(f"tractor/{kind}/{path}"): text for path, text in shown.items()},
-        }
+        named = {as_id(f"tractor/{kind}/{path}"): text for path, text in shown.items()}
+        return self._answer(told) | {"hints": named}
 
     def _moving(self, number: int) -> Answer:
         """Only what a slider on the move changes: its option, or all beside the first."""
         count = len(self.question.ways)
         which = range(count) if number == 1 else (number - 1,)
         told = {f"told-{k + 1}": parts.option_told(self.question, k, self._look) for k in which}
-        return {"parts": told, "problems": parts.problems_of(self.state, self.question)}
+        return self._answer(told)
+
+    def _answer(self, told: dict[str, str]) -> Answer:
+        """Parts, and what is wrong with which field now."""
+        wrong = parts.problems_of(self.state, self.question)
+        return {"parts": told, "problems": wrong, "revision": self.revision}
 
     # news of those who work
 
@@ -252,13 +234,15 @@ class Desk:
         with self.lock:
             told: dict[str, str] = {}
             for number in self._keys.get(key, ()):
-                if number.startswith("free-"):
+                if number.startswith(FREE):
                     told["free"] = parts.free_told(self.question, self._look)
                 else:
                     place = int(number) - 1
                     told[f"told-{number}"] = parts.option_told(self.question, place, self._look)
+            revision = self.revision
         if told:
-            self.hub.say("parts", parts=told, left=self.searches.left)
+            left = self.searches.left
+            self.hub.say("parts", parts=told, left=left, revision=revision)
 
     def _guess(self, question: Question) -> None:
         study = question.study

@@ -13,6 +13,8 @@ from sidehill.files.problems import note_of
 from sidehill.files.units import round_to, to_si
 from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
+from sidehill.scenario.file import Scenario
+from sidehill.scenario.ground import Feature
 
 SCALES, TAPE, BROCHURE, REST = "scales", "tape", "brochure", "rest"
 LOADER, ROPS, LOADER_ON = "loader", "rops", "loader_on"  # asked as yes or no
@@ -90,6 +92,8 @@ def _paths(model: type[BaseModel], prefix: str = "") -> Iterator[tuple[str, Fiel
 
 
 _OF_MACHINE = dict(_paths(Machine))
+_OF_FEATURE = dict(_paths(Feature, "feature."))
+_KNOWN = dict(_paths(Scenario)) | _OF_FEATURE | _OF_MACHINE
 _PLACED = {item.path for group in _GROUPS.values() for item in group}
 _NOT_SINGLE = {"loader.frame_cg", "loader.arm_pivot", "ballast.rear_box", "ballast.front"}
 
@@ -112,8 +116,8 @@ BY_PATH = {item.path: item for group in GROUPS.values() for item in group}
 
 
 def dimension(path: str) -> str:
-    """The kind of quantity of a tractor's field; empty where it is none."""
-    note = note_of(_OF_MACHINE.get(path))
+    """The kind of quantity of a field of tractor or bank; empty where it is none."""
+    note = note_of(_KNOWN.get(path))
     return note.dimension if isinstance(note, Quantity) else ""
 
 
@@ -173,7 +177,7 @@ def choices_of(path: str, machine: Machine | None) -> tuple[str, ...]:
     return found[path]
 
 
-_US = {"length": ("in", 1), "mass": ("lb", 0), "pressure": ("psi", 0)}
+_US = {"length": ("in", 1), "mass": ("lb", 0), "pressure": ("psi", 0), "speed": ("mph", 1)}
 
 
 def in_units(text: str, path: str, us: bool) -> str:

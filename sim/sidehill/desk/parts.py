@@ -4,8 +4,6 @@ from collections.abc import Callable, Mapping
 from math import degrees
 from typing import Any
 
-from sidehill.advice.free import Free, free_changes
-from sidehill.case import Case
 from sidehill.desk import bank, fields
 from sidehill.desk.bank import slope_words
 from sidehill.desk.card import Card, free_card, option_card
@@ -15,6 +13,7 @@ from sidehill.desk.render import as_id, part, units_of
 from sidehill.desk.save import machine_name
 from sidehill.desk.search import Found
 from sidehill.desk.state import FILE, MOST_OPTIONS, OWN, SHIPPED, State
+from sidehill.desk.ways import case_of, free_of
 from sidehill.files.errors import InputError
 from sidehill.files.library import shipped
 from sidehill.files.units import show
@@ -22,7 +21,6 @@ from sidehill.machine.build import fit
 from sidehill.machine.file import Machine, load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.sheet.bank import bank_words
-from sidehill.study.study import Study
 
 Look = Callable[[Any], Found | None]  # of a case
 
@@ -36,11 +34,16 @@ def tractor_form(state: State, question: Question) -> str:
         state=state,
         kind=kind,
         kinds=(SHIPPED, OWN, FILE),
-        machines=[(name, f"{m.name}: {m.summary}") for name, m in machines],
+        machines=[(name, _class_words(m, question.us)) for name, m in machines],
         hints=hints(state, question),
         units={path: units_of(fields.dimension(path)) for path in fields.OF_A_TRACTOR},
         told=tractor_told(state, question),
     )
+
+
+def _class_words(machine: Machine, us: bool) -> str:
+    """A shipped machine in a list: what it is, and how heavy."""
+    return f"{machine.name}, {show(machine.weighed.mass, 'mass', us=us)}: {machine.summary}"
 
 
 def hints(state: State, question: Question) -> dict[str, str]:
@@ -105,6 +108,7 @@ def bank_form(state: State, question: Question) -> str:
     }
     feature = (data.get("feature") or [{}])[0]
     given |= {f"feature.{name}": fields.as_text(value) for name, value in feature.items()}
+    given = {path: fields.in_units(text, path, question.us) for path, text in given.items()}
     return part(
         "bank",
         state=state,
@@ -196,16 +200,6 @@ def _waits(question: Question, place: int) -> list[str]:
     if question.study is None:
         return ["Waits for what is marked in the places before, or in the first option."]
     return []
-
-
-def case_of(study: Study, outfit: Outfit) -> Case:
-    """The case of an outfit on the study's bank."""
-    return Case(study.machine, study.scenario, outfit)
-
-
-def free_of(question: Question) -> tuple[Free, ...]:
-    """What costs nothing, beside the first option."""
-    return () if question.study is None else free_changes(question.study, question.us)
 
 
 def free_told(question: Question, look: Look) -> str:

@@ -182,9 +182,10 @@ class _Handlers:
     def replay(self, asked: dict[str, Any]) -> Any:
         desk, way, other = self.desk, _text(asked, "way"), _text(asked, "beside")
         case = run_of(desk.found(way), _text(asked, "value"))
-        names, cases = [desk.name(way)], [case]
+        names, cases = [desk.way(way)[0]], [case]
         if other:
-            names.append(desk.name(other))
-            cases.append(beside(case, desk.case(other)))
+            name, case_there = desk.way(other)
+            names.append(name)
+            cases.append(beside(case, case_there))
         number = desk.replays.make(names, cases)
         return {"page": f"/replays/{number}", "names": names}

@@ -8,6 +8,7 @@ from scipy.spatial.transform import Rotation
 
 from sidehill.case import Case
 from sidehill.flat.discs import discs_notes
+from sidehill.flat.hung import hang
 from sidehill.flat.mechanism import mechanism
 from sidehill.flat.points import contact_points
 from sidehill.flat.suits import features_end, overlap_notes, refuse_features, refuse_misfits
@@ -67,6 +68,7 @@ class Flat:
         values["quaternion"][:] = heading.as_quat()
         values["steer"] = values["steer_target"] = case["crab_steer"]
         values["joint"][:] = self.model["angle"][0]
+        hang(values, case, self.fitted, heading.as_matrix())
         return state
 
     def rows(self) -> Records:

@@ -59,7 +59,7 @@ def mechanism(
     built = outfit.with_values({"bucket_height": moved[0]}) if moves else outfit
     angles = [arm_angle(loader, height) for height in moved] if loader is not None else []
     fitted = fit(machine, built, downhill)
-    links = build_linkage(fitted, moving_loader=moves)
+    links = build_linkage(fitted, moving_loader=moves, hung=False)
     model, moving = flat_model(links)
     return Mechanism(
         fitted=fitted,

@@ -6,10 +6,11 @@ from sidehill.case import Case
 from sidehill.files.errors import InputError
 from sidehill.files.units import show
 from sidehill.flat.discs import reach
+from sidehill.kernels.layout import MOST_GIVES
 from sidehill.machine.fitted import Fitted
-from sidehill.machine.loader import arm_angle
+from sidehill.machine.loader import arm_angle, refuse_dragging
 from sidehill.scenario.ground import Feature
-from sidehill.terrain.build import lateral_places
+from sidehill.terrain.build import laid, lateral_places
 
 START_ROOM = 0.1  # [m] between the front tyres at the start and the first feature
 
@@ -33,6 +34,12 @@ def refuse_features(case: Case, fitted: Fitted) -> None:
     """
     for number, feature in enumerate(case.scenario.feature, start=1):
         _feature(case, fitted, number, feature)
+    giving = sum(feature.kind.gives for _, feature in laid(case.scenario, fitted))
+    if giving > MOST_GIVES:
+        raise InputError(
+            f"{_where(case, 'feature')}: {giving} patches that give way; allowed: up to "
+            f"{MOST_GIVES}, both sides counted"
+        )
 
 
 def _where(case: Case, field: str) -> str:
@@ -74,6 +81,8 @@ def features_end(case: Case, fitted: Fitted) -> float:
 def _loader(case: Case) -> None:
     schedule, loader = case.scenario.loader, case.machine.loader
     if schedule is None:
+        if loader is not None:
+            refuse_dragging(loader, case.outfit, case.outfit.bucket_height)
         return
     if loader is None:
         raise InputError(
@@ -81,10 +90,10 @@ def _loader(case: Case) -> None:
             "machine with one, or a scenario without [loader]"
         )
     for _, height in schedule.height:
-        if height == "as fitted":
-            continue
+        wanted = case.outfit.bucket_height if height == "as fitted" else height
         try:
-            arm_angle(loader, height)
+            arm_angle(loader, wanted)
+            refuse_dragging(loader, case.outfit, wanted)
         except InputError as error:
             raise InputError(f"{_where(case, 'loader.height')}: {error}") from None
 
@@ -141,6 +150,11 @@ def overlap_notes(case: Case, fitted: Fitted) -> tuple[str, ...]:
         if not _in_the_way(case, fitted, feature):
             place = f"y = {show(feature.y or 0.0, 'length')}"
             notes.append(f"feature {number}, a {feature.shape} at {place}: no wheel's way meets it")
+        if feature.kind.gives:
+            notes.append(
+                f"feature {number}, a {feature.shape}: even until a rear wheel stands on its "
+                "middle; drawn as it lies after that"
+            )
         if feature.wheels is None:
             continue
         left = lateral_places(feature, case.scenario, fitted.rear_track)[0]

@@ -6,7 +6,9 @@ import numpy as np
 
 from sidehill.case import Case
 from sidehill.flat.discs import discs
+from sidehill.flat.hung import fill_hung
 from sidehill.flat.mechanism import Mechanism
+from sidehill.flat.servo import servo
 from sidehill.kernels.bristle import SHEAR_DAMPING
 from sidehill.kernels.layout import (
     ALWAYS,
@@ -19,17 +21,15 @@ from sidehill.kernels.layout import (
     Records,
     blank,
 )
-from sidehill.machine.fitted import Array
+from sidehill.machine.fitted import Array, Fitted
 from sidehill.machine.linkage import WHEELS
 from sidehill.machine.loader import arm_angle
 from sidehill.machine.pressure import stiffnesses
 from sidehill.scenario.file import Scenario
 from sidehill.statics.tipping import GRAVITY
+from sidehill.terrain.build import laid
 from sidehill.terrain.course import turn_curvature
 
-# Stiff servos and ties, as natural frequency [rad/s] and damping ratio; well inside what
-# a step of 1 ms resolves.
-SERVO_RATE, SERVO_RATIO = 100.0, 0.7
 STOP_STIFFNESS, STOP_DAMPING = 5e5, 4e3  # [N m/rad], [N m s/rad] of the axle stop
 RELAXATION = 0.15  # [m] of the tyre
 STOP_SHARE = 0.5  # of the axle's inertia over a step, that its damper may be (stable under 1)
@@ -66,6 +66,8 @@ def case_values(case: Case, made: Mechanism, features_end: float) -> Records:
     _soften_settling(values, made)
     _fill_course(values, case.scenario)
     _fill_loader(values, case, made.lifted)
+    _fill_gives(values, case.scenario, fitted)
+    fill_hung(values, case, made)
     values["swing"] = fitted.swing
     # lowered: as slowly as its weight asks, if the step resolves it; held: as a servo holds
     slow = LOWER_TIME * GRAVITY * fitted.mass * fitted.cg[2]
@@ -126,7 +128,8 @@ def _fill_tyres(values: Records, case: Case, loads: Array) -> None:
     arc = pi * float(max(values["radius"]))
     law = case.scenario.run.tyre
     values["envelops"] = float(law == "enveloping")
-    values["rays"] = max(LEAST_RAYS[law], ceil(4.0 * arc / shortest) + 1)
+    usual = max(LEAST_RAYS[law], ceil(4.0 * arc / shortest) + 1)
+    values["rays"] = settings.fineness * (usual - 1) + 1
 
 
 def _fill_drive(values: Records, case: Case, mass: float) -> None:
@@ -211,11 +214,6 @@ def _braked_side(wheels: str, scenario: Scenario) -> Array:
     return np.array([left, right] * 2, dtype=float)
 
 
-def servo(inertia: float) -> tuple[float, float]:
-    """Stiffness [N m/rad] and damping [N m s/rad] that hold an inertia [kg m^2] stiffly."""
-    return inertia * SERVO_RATE**2, 2.0 * SERVO_RATIO * inertia * SERVO_RATE
-
-
 def _fill_course(values: Records, scenario: Scenario) -> None:
     course = scenario.course
     values["turn_curvature"], values["turn_at"] = turn_curvature(scenario), course.after or 0.0
@@ -239,3 +237,14 @@ def _fill_loader(values: Records, case: Case, lifted: tuple[float, ...]) -> None
         values["lift_at"][i], values["lift_angle"][i] = at, arm_angle(loader, wanted)
     for i, inertia in enumerate(lifted):
         values["lift_stiffness"][i], values["lift_damping"][i] = servo(inertia)
+
+
+def _fill_gives(values: Records, scenario: Scenario, fitted: Fitted) -> None:
+    giving = [
+        (row, feature.height, feature.time)
+        for row, (_, feature) in enumerate(laid(scenario, fitted))
+        if feature.kind.gives
+    ]
+    values["gives"] = len(giving)
+    for n, (row, depth, time) in enumerate(giving):
+        values["give_row"][n], values["give_depth"][n], values["give_time"][n] = row, depth, time

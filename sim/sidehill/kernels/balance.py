@@ -9,6 +9,7 @@ for nothing in them.
 
 from math import atan2, pi, sqrt, tan
 
+from sidehill.kernels.hung import find_hook
 from sidehill.kernels.jit import kernel
 from sidehill.kernels.layout import (
     AXLE,
@@ -41,8 +42,11 @@ def angle_about(
 
 
 @kernel
-def centres(models: Records, works: Records, whole: Vector, body: Vector) -> None:
-    """CG [m] of the whole machine and of the body alone (no axle, knuckles, front wheels)."""
+def centres(cases: Records, models: Records, works: Records, whole: Vector, body: Vector) -> None:
+    """CG [m] of the whole machine and of the body alone (no axle, knuckles, front wheels).
+
+    A hung load counts where its weight acts, at its hook.
+    """
     model, work = models[0], works[0]
     whole[:] = 0.0
     body[:] = 0.0
@@ -56,6 +60,13 @@ def centres(models: Records, works: Records, whole: Vector, body: Vector) -> Non
             place = work.place[b, k] + R[k, 0] * c[0] + R[k, 1] * c[1] + R[k, 2] * c[2]
             whole[k] += m * place
             body[k] += 0.0 if is_axle else m * place
+    if cases[0].hung_mass > 0.0:
+        m, hook = cases[0].hung_mass, work.scratch[2]
+        find_hook(cases, works, hook)
+        mass, own = mass + m, own + m
+        for k in range(3):
+            whole[k] += m * hook[k]
+            body[k] += m * hook[k]
     for k in range(3):
         whole[k] /= mass
         body[k] /= own
@@ -68,7 +79,7 @@ def balance(cases: Records, models: Records, states: Records, works: Records) ->
     t, g = tan(state.slope), case.grade_tan
     gx, gy, gz = -g, -t * case.downhill, -1.0
     whole, body, c = work.scratch[0], work.scratch[1], state.contact
-    centres(models, works, whole, body)
+    centres(cases, models, works, whole, body)
     least = pi
     for i, j in ((0, 1), (1, 3), (3, 2), (2, 0)):  # clockwise from above: the CG is to the right
         angle = angle_about(

@@ -29,6 +29,7 @@ NEVER, ALWAYS, ONCE_BRAKED = range(3)  # when the scenario orders a stand
 FALL, LOWER, HOLD = 0, 1, 2  # what a tilt table does with the body
 TOUCHING = ("wheel", "hood", "seat", "roll bar", "bucket")  # what can meet the ground in a fall
 POINT_BODY, POINT_X, POINT_Z, POINT_PART = 0, 1, 3, 4  # columns of the contact points
+MOST_GIVES = 8  # patches of ground that may give way
 MOST_SPELLS = 64  # spells with a wheel up that are kept with their times
 
 F8 = "<f8"
@@ -121,6 +122,19 @@ CASE = _record(
     ("schedule_end", ()),  # [m] path length at which brake, loader and turn have all come
     ("stand", ()),  # NEVER, ALWAYS or ONCE_BRAKED: when it is to stand for good
     ("rough", ()),  # 1 = the ground is rough
+    # ground that gives way
+    ("gives", ()),  # count of its patches
+    ("give_row", (MOST_GIVES,)),  # of the ground's features
+    ("give_depth", (MOST_GIVES,)),  # [m] in the end
+    ("give_time", (MOST_GIVES,)),  # [s] over which it goes
+    # a load on a rope from a hook at the bucket
+    ("hung_mass", ()),  # [kg]; 0: none
+    ("hook_body", ()),  # number of the body that carries the hook
+    ("hook", (3,)),  # [m] in that body's frame
+    ("rope", ()),  # [m]
+    ("rope_stiffness", ()),  # [N/m]
+    ("rope_damping", ()),  # [N s/m] along it
+    ("sway_damping", (2,)),  # [N s/m] across it: while settling, and from then on
     # loader
     ("lift_points", ()),  # count of the schedule's points
     ("lift_at", (16,)),  # [m] path length, rising
@@ -219,6 +233,9 @@ STATE = _record(
     ("turned_over", ()),  # [rad] roll since level, more than a turn if it rolls on
     ("quiet_steps", ()),
     ("touch_step", (len(TOUCHING),)),  # step of the first touch; 0: none
+    ("give_step", (MOST_GIVES,)),  # step at which a patch began to give way; 0: not yet
+    ("hung_place", (3,)),  # [m] of the hung load, world
+    ("hung_velocity", (3,)),  # [m/s]
 )
 
 WORK = _record(

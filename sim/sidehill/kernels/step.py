@@ -5,7 +5,7 @@ and integrates. Gravity, tyres, stop, drive, brakes, steering, loader and the re
 all here, so that engines differ in nothing but their integration.
 """
 
-from math import atan2, cos, inf, sin, sqrt, tan
+from math import atan2, cos, inf, sin
 
 from sidehill.kernels.driver import (
     brake,
@@ -18,7 +18,9 @@ from sidehill.kernels.driver import (
     steer,
 )
 from sidehill.kernels.fall import fall_forces
+from sidehill.kernels.give import give, sinking
 from sidehill.kernels.height import Ground
+from sidehill.kernels.hung import gravity, hang_still, sway
 from sidehill.kernels.jit import kernel
 from sidehill.kernels.kinematics import (
     add_force,
@@ -96,6 +98,8 @@ def ground_forces(
             v[k] = now + ahead * (now - then)
             now, then = work.turning[b, k], state.hub_turning_before[i, k]
             w[k] = now + ahead * (now - then)
+        if cases[0].gives > 0.0:  # dampers feel the motion over the ground
+            v[2] += sinking(cases, states, ground, work.place[b, 0], work.place[b, 1])
         wheel(
             i, cases, states, ground, work.place[b], work.axis[b],
             work.velocity[b], work.turning[b], state.rate[SPIN + i],
@@ -113,10 +117,8 @@ def ground_forces(
 @kernel
 def weigh(cases: Records, models: Records, states: Records, works: Records) -> None:
     """Gravity of the present slope and grade onto every body."""
-    case, state = cases[0], states[0]
-    t, g = tan(state.slope), case.grade_tan
-    pull = case.gravity / sqrt(1.0 + t * t + g * g)
-    add_weight(models, works, -pull * g, -pull * t * case.downhill, -pull)
+    gx, gy, gz = gravity(cases, states)
+    add_weight(models, works, gx, gy, gz)
 
 
 @kernel
@@ -209,6 +211,10 @@ def forces(
     R = work.rotation[CHASSIS]
     heading = locate(cases, states, R[0, 0], R[1, 0])
     weigh(cases, models, states, works)
+    if case.hung_mass > 0.0:
+        sway(cases, states, works)
+    if case.gives > 0.0:
+        give(cases, states, ground)
     ahead = look_ahead(models, states, works)
     if models[0].bodies == BODIES:
         lift(cases, states, works)
@@ -237,6 +243,8 @@ def rest_forces(
     forward(models, states, works)
     clear_forces(works)
     weigh(cases, models, states, works)
+    if cases[0].hung_mass > 0.0:
+        hang_still(cases, states, works)
     ahead = look_ahead(models, states, works)
     ground_forces(cases, states, works, ground, 1.0, ahead)
     actuate(cases, states, works, 0.0)

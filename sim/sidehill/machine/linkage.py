@@ -7,6 +7,7 @@ import numpy as np
 
 from sidehill.machine.fitted import Array, Fitted
 from sidehill.machine.inertia import NOTHING, compose_groups
+from sidehill.machine.loader import HUNG
 from sidehill.machine.tractor import kingpin
 
 WHEELS = ("front_left", "front_right", "rear_left", "rear_right")
@@ -44,10 +45,15 @@ def rotation(axis: Array, angle: float) -> Array:
     return np.asarray(UNTURNED + sin(angle) * cross + (1.0 - cos(angle)) * (cross @ cross))
 
 
-def build_linkage(fitted: Fitted, moving_loader: bool = False) -> tuple[Link, ...]:
+def build_linkage(
+    fitted: Fitted, moving_loader: bool = False, hung: bool = True
+) -> tuple[Link, ...]:
     """The links of a fitted machine, parents before children.
 
     The loader's two joints are fixed unless it moves during the run.
+
+    Args:
+        hung: a hung load sits at its hook, where its weight acts; not in a run, which moves it.
     """
     machine = fitted.machine
     pin = np.array([machine.body.wheelbase, 0.0, machine.front_axle.pivot_height])
@@ -56,7 +62,8 @@ def build_linkage(fitted: Fitted, moving_loader: bool = False) -> tuple[Link, ..
     to_kingpin = kingpin(machine) * Y
     stop = fitted.swing + PIN_MARGIN
     lock = machine.steering.max_angle + 0.2
-    lumps = compose_groups(fitted.parts, [part.link for part in fitted.parts])
+    parts = [part for part in fitted.parts if hung or part.name != HUNG]
+    lumps = compose_groups(parts, [part.link for part in parts])
 
     def place(name: str, joint: str, at: Array, axis: Array, angle: float = 0.0) -> Link:
         """A link whose joint is at `at` in the machine frame."""

@@ -11,6 +11,8 @@ from sidehill.machine.file import Loader, Machine
 from sidehill.machine.fitted import Array, Part
 from sidehill.machine.outfit import Outfit
 
+HUNG = "hung_load"  # name of the part
+_IRON = 7200.0  # [kg/m^3]
 _ARM_SECTION = 0.12  # [m] estimated thickness of the arms
 _BUCKET_DEEP, _BUCKET_HIGH = 0.50, 0.45  # [m] estimated outside size of a bucket
 _FRAME_LONG, _FRAME_HIGH = 0.30, 0.80  # [m] estimated size of the loader frame
@@ -31,6 +33,21 @@ def pin_height(loader: Loader, height: float | str) -> float:
             f"{show(low, 'length', rounding='up')} to {show(high, 'length', rounding='down')}"
         )
     return wanted
+
+
+def refuse_dragging(loader: Loader, outfit: Outfit, height: float | str) -> None:
+    """Refuse a hung load that would lie on level ground with the bucket pin at that height.
+
+    Raises:
+        InputError: load, rope, and what is allowed.
+    """
+    hook = pin_height(loader, height)
+    if outfit.hung_load > 0.0 and outfit.rope >= hook:
+        raise InputError(
+            f"rope {show(outfit.rope, 'length')}: the hung load would lie on the ground under a "
+            f"hook {show(hook, 'length', rounding='down')} up; allowed: a shorter rope, or a "
+            "higher bucket"
+        )
 
 
 def arm_angle(loader: Loader, height: float | str) -> float:
@@ -60,6 +77,8 @@ def parts(machine: Machine, outfit: Outfit) -> list[Part]:
         ),
         _box("bucket", "bucket", loader.bucket_mass, bucket, bucket_box),
         _box("bucket_load", "bucket", outfit.bucket_load, bucket, bucket_box),
+        # its weight acts at its hook; a run moves the load itself
+        Part(HUNG, "bucket", outfit.hung_load, bucket, inertia.cube(outfit.hung_load, _IRON)),
     ]
 
 

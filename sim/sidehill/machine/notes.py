@@ -15,6 +15,7 @@ def notes(machine: Machine, outfit: Outfit) -> tuple[str, ...]:
         + _spacers(outfit)
         + _liquids(machine, outfit)
         + _loader(machine)
+        + _hung(outfit)
         + _people(outfit)
         + _tracks(machine, outfit)
     )
@@ -95,6 +96,16 @@ def _loader(machine: Machine) -> list[str]:
     if machine.loader is None:
         return []
     return ["loader mounted; bucket CG taken where the load's is, load_reach ahead of the pin"]
+
+
+def _hung(outfit: Outfit) -> list[str]:
+    if outfit.hung_load == 0.0:
+        return []
+    return [
+        f"{show(outfit.hung_load, 'mass')} on a rope of {show(outfit.rope, 'length')}: standing, "
+        "its weight acts at the hook; driven, it swings, meets neither ground nor machine, is not "
+        "drawn, and is let go past 60 deg"
+    ]
 
 
 def _people(outfit: Outfit) -> list[str]:

@@ -50,6 +50,8 @@ class Outfit(Spec):
         float | Literal["carry", "full"],
         Quantity("length", "0.05 m", "6 m", words={"carry": "carry", "full": "full"}),
     ] = "carry"
+    hung_load: Mass = 0.0  # swings on a rope from a hook where the bucket's load would be
+    rope: Annotated[float, Quantity("length", "0.1 m", "6 m")] = 0.5
     operator: Annotated[float, Quantity("mass", "0 kg", "250 kg")] = 80.0
     operator_lean: Annotated[float, Quantity("length", "-0.5 m", "0.5 m")] = 0.0  # uphill
     rear_fill: Fill = 0.0  # 0.75 = level with the valve at 12 o'clock

@@ -3,6 +3,7 @@
 from sidehill.files.errors import InputError
 from sidehill.files.units import show, show_angle
 from sidehill.machine.file import Attachment, Machine, Tyre
+from sidehill.machine.loader import pin_height
 from sidehill.machine.outfit import Outfit
 from sidehill.machine.pressure import stiffness_at
 
@@ -22,6 +23,7 @@ def refuse_misfits(machine: Machine, outfit: Outfit) -> None:
         ("rear_ballast", outfit.rear_ballast, machine.ballast.rear_box, "[ballast] rear_box"),
         ("front_weight", outfit.front_weight, machine.ballast.front, "[ballast] front"),
         ("bucket_load", outfit.bucket_load, machine.loader, "a [loader] table"),
+        ("hung_load", outfit.hung_load, machine.loader, "a [loader] table"),
     ]
     for option, mass, place, what in needs:
         if mass > 0.0 and place is None:
@@ -121,11 +123,17 @@ def warnings(machine: Machine, outfit: Outfit, mass: float) -> tuple[str, ...]:
     """What is allowed, but a person must be told; `mass` [kg] is everything fitted."""
     found = []
     loader, rops = machine.loader, machine.rops
-    if loader is not None and outfit.bucket_load > loader.rated_load:
+    carried = outfit.bucket_load + outfit.hung_load
+    if loader is not None and carried > loader.rated_load:
+        where = "in the bucket" if outfit.hung_load == 0.0 else "in the bucket and hung from it"
         found.append(
-            f"OVERLOADED: {show(outfit.bucket_load, 'mass', rounding='up')} in the bucket, over "
+            f"OVERLOADED: {show(carried, 'mass', rounding='up')} {where}, over "
             f"the loader's rating of {show(loader.rated_load, 'mass', rounding='down')}"
         )
+    if outfit.hung_load > 0.0:
+        found.append("HAZARD: a hung load swings, and pulls as if it sat as high as its hook")
+        if loader is not None and outfit.rope >= pin_height(loader, outfit.bucket_height):
+            found.append("the hung load lies on the ground: its rope is too long for its hook")
     if outfit.rops == "folded":
         found.append("HAZARD: roll bar folded; it protects nobody until it is up")
     if rops is None:

@@ -115,4 +115,6 @@ def _size(feature: Feature, us: bool) -> str:
     size += f", {show(feature.extent, 'distance', us=us)} long"
     if feature.width is not None:
         size += f", {show(feature.width, 'distance', us=us)} wide"
+    if feature.time is not None:
+        size += f", gives way over {feature.time:g} s"
     return size

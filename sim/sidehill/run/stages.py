@@ -44,6 +44,7 @@ def launch(track: Track) -> bool:
         return True
     loaded = case["radius"] - values["load"] / case["stiffness"]
     values["velocity"][:] = (case["speed"], 0.0, 0.0)  # along the path, which it may crab
+    values["hung_velocity"][:] = values["velocity"]
     values["rate"][SPIN : SPIN + 4] = case["speed"] / loaded
     # what rolling resistance and grade ask for, so that the drive does not start with a jerk
     weight = values["load"].sum()

@@ -61,6 +61,7 @@ class Feature(Spec):
     A bump or hole is a patch under one side's wheels, or at a fixed place y across.
     A ridge, log or kerb (a step up, a flat top of that length, a step down) lies right
     across the course unless a width is given; then it needs a side or a place just so.
+    A washout is even ground until a rear wheel stands on it, and gives way over its time.
     """
 
     shape: ShapeName
@@ -70,6 +71,8 @@ class Feature(Spec):
     height: Annotated[float, Quantity("length", "1 mm", "1 m")]  # of a hole: its depth
     length: Annotated[float, Quantity("length", "20 mm", "50 m")] | None = None  # along the path
     width: Annotated[float, Quantity("length", "20 mm", "20 m")] | None = None  # across it
+    # over which it gives way
+    time: Annotated[float, Quantity("time", "20 ms", "60 s")] | None = None
 
     @property
     def kind(self) -> Shape:
@@ -90,7 +93,10 @@ class Feature(Spec):
     def _has_a_size(self) -> Self:
         for name in self.kind.needs:
             if getattr(self, name) is None:
-                raise FieldError(name, f'a {self.shape} needs a {name}; allowed: as "0.6 m"')
+                example = "0.5 s" if name == "time" else "0.6 m"
+                raise FieldError(name, f'a {self.shape} needs a {name}; allowed: as "{example}"')
+        if self.time is not None and not self.kind.gives:
+            raise FieldError("time", f"a {self.shape} does not give way; leave it out")
         steepest = self.kind.steepest
         if self.height > steepest * self.extent * (1.0 + 1e-9):
             raise FieldError(

@@ -15,6 +15,7 @@ class Shape:
     steepest: float
     sinks: bool = False  # into the ground; its height is a depth
     edge: float | None = None  # [m] over which its sides rise; None: a share of its width
+    gives: bool = False  # way, under the first rear wheel that stands on it, over its time
 
 
 SHAPES = {
@@ -23,6 +24,9 @@ SHAPES = {
     "ridge": Shape("hump", ("length",), 1.0),
     "log": Shape("half ellipse", (), 0.5),  # no more than half round
     "kerb": Shape("flat top", ("length",), inf, edge=0.05),
+    "washout": Shape(
+        "flat top", ("length", "width", "time"), inf, sinks=True, edge=0.05, gives=True
+    ),
 }
 
 if TYPE_CHECKING:

@@ -26,14 +26,22 @@ def lateral_places(feature: Feature, scenario: Scenario, rear_track: float) -> t
     return {"uphill": (up,), "downhill": (-up,)}.get(feature.wheels or "", (up, -up))
 
 
-def feature_rows(scenario: Scenario, fitted: Fitted) -> Vector:
-    """(n, COLUMNS) feature array of a scenario for one outfit, in the order of their x."""
+def laid(scenario: Scenario, fitted: Fitted) -> list[tuple[tuple[float, ...], Feature]]:
+    """Rows of the features' copies for one outfit, in the order of their x, and whose they are."""
     rows = [
-        _row(feature, *path_point(scenario, feature.at, left))
+        (_row(feature, *path_point(scenario, feature.at, left)), feature)
         for feature in scenario.feature
         for left in lateral_places(feature, scenario, fitted.rear_track)
     ]
-    rows.sort(key=lambda row: row[X])  # stable
+    return sorted(rows, key=lambda item: item[0][X])  # stable
+
+
+def feature_rows(scenario: Scenario, fitted: Fitted) -> Vector:
+    """(n, COLUMNS) feature array of a scenario for one outfit, in the order of their x.
+
+    Ground that gives way lies as deep as it will in the end; a run sets its depth at every step.
+    """
+    rows = [row for row, _ in laid(scenario, fitted)]
     return np.array(rows, dtype=np.float64).reshape(-1, COLUMNS)
 
 

@@ -1,6 +1,7 @@
 // Fields: what is typed goes to the server as it is typed, a moment after the last letter.
 import { ask } from "./talk.js";
 import { show, notice } from "./parts.js";
+import { pending } from "./pending.js";
 
 const PAUSE = 250; // [ms] after the last letter
 const waiting = new Map(); // field -> text
@@ -9,6 +10,7 @@ let inFlight = false;
 
 export function typed(field, text, live = false, soon = false) {
   waiting.set(field, text);
+  pending.set(field, text);
   clearTimeout(timer);
   if (soon) send(live);
   else timer = setTimeout(() => send(live), PAUSE);
@@ -26,6 +28,7 @@ async function send(live) {
   waiting.clear();
   const answer = await ask("/change", { changes, live });
   inFlight = false;
+  for (const [field, text] of changes) if (pending.get(field) === text) pending.delete(field);
   if (answer) show(answer);
   if (again !== null) {
     const next = again;

@@ -1,5 +1,8 @@
 // Parts of the page: replaced by what the server wrote, the field being typed in left alone.
+import { reapply } from "./pending.js";
 import { unitButtons } from "./units.js";
+
+let newest = 0; // the last form that was shown: older news come late and are left out
 
 export function notice(words) {
   const place = document.getElementById("notice");
@@ -8,6 +11,8 @@ export function notice(words) {
 
 // An answer of the server: parts, what is wrong by field, hints by field.
 export function show(answer) {
+  if ((answer.revision ?? newest) < newest) return;
+  newest = answer.revision ?? newest;
   for (const [name, html] of Object.entries(answer.parts ?? {})) replace(name, html);
   if (answer.problems) mark(answer.problems);
   for (const [id, text] of Object.entries(answer.hints ?? {})) hint(id, text);
@@ -20,6 +25,7 @@ function replace(name, html) {
   const kept = stateOf(place);
   place.innerHTML = html;
   place.written = html;
+  reapply(place);
   restore(place, kept);
 }
 

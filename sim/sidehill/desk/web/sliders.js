@@ -1,5 +1,6 @@
 // Sliders: the figure follows at once; the strip is looked for when the slider is let go.
 import { typed } from "./fields.js";
+import { follow } from "./pending.js";
 
 export function watchSliders() {
   document.addEventListener("input", (event) => {
@@ -20,11 +21,4 @@ function put(slider, live) {
   field.value = text;
   slider.setAttribute("aria-valuetext", text || "none");
   typed(field.dataset.field, text, live, true);
-}
-
-// A slider moves to what was typed where that is in its own unit.
-function follow(field, slider) {
-  const [, number, unit] = field.value.match(/^\s*([0-9.]+)\s*(\S+)\s*$/) ?? [];
-  if (number && unit === slider.dataset.unit) slider.value = number;
-  else if (!field.value.trim()) slider.value = slider.min;
 }

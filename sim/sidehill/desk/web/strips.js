@@ -4,9 +4,16 @@ import { notice } from "./parts.js";
 
 export function watchStrips() {
   document.addEventListener("click", (event) => {
-    const cell = event.target.closest?.(".cell");
+    const cell = cellAt(event);
     if (cell) look(cell.dataset.way, cell.dataset.value);
   });
+}
+
+// Also where the strip was written anew between pressing and letting go.
+function cellAt(event) {
+  if (event.target.closest?.("button, a, input, select, label")) return null;
+  const under = document.elementFromPoint(event.clientX, event.clientY);
+  return event.target.closest?.(".cell") ?? under?.closest(".cell");
 }
 
 export function replayChosen(button) {
@@ -15,21 +22,24 @@ export function replayChosen(button) {
 }
 
 async function look(way, value) {
-  const status = document.getElementById("status");
-  status.textContent = "making the replay";
-  const beside = document.querySelector(`[data-beside="${way}"]`)?.value ?? "";
-  const answer = await ask("/replay", { way, value, beside });
-  status.textContent = "";
-  if (!answer) return;
-  notice("");
   const viewer = document.getElementById("viewer");
-  viewer.hidden = false;
-  document.getElementById("viewer-frame").src = answer.page;
-  document.getElementById("viewer-link").href = answer.page;
   const heading = document.getElementById("h-viewer");
-  heading.textContent = `Replay: ${answer.names.join(" beside ")}`;
+  const frame = document.getElementById("viewer-frame");
+  viewer.hidden = false;
+  heading.textContent = "Replay: being made, some seconds";
+  frame.src = "about:blank";
   viewer.scrollIntoView({ block: "start" });
   heading.focus({ preventScroll: true });
+  const beside = document.querySelector(`[data-beside="${way}"]`)?.value ?? "";
+  const answer = await ask("/replay", { way, value, beside });
+  if (!answer) {
+    closeViewer();
+    return;
+  }
+  notice("");
+  frame.src = answer.page;
+  document.getElementById("viewer-link").href = answer.page;
+  heading.textContent = `Replay: ${answer.names.join(" beside ")}`;
 }
 
 export function closeViewer() {
