@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from sidehill.run.record import Record, load_record, save_record, simulate
     from sidehill.scenario.file import Scenario, load_scenario
     from sidehill.sheet.make import make_sheet
+    from sidehill.statics.assembly import from_fitted as tipping_of
     from sidehill.statics.polar import round_slope
     from sidehill.statics.report import TipReport, tip
     from sidehill.strip.limits import Limit
@@ -91,7 +92,11 @@ _HOMES: dict[str, tuple[str, ...]] = {
     "sweep.shapley": ("Shapley", "shapley"),
 }
 # known here by another name, as a room has theirs
-_RENAMED = {"write_film": ("film.movie", "film"), "urdf_text": ("urdf.generate", "generate")}
+_RENAMED = {
+    "tipping_of": ("statics.assembly", "from_fitted"),
+    "urdf_text": ("urdf.generate", "generate"),
+    "write_film": ("film.movie", "film"),
+}
 _DRAWN_BY = {"strip.strip": "picture.strip"}  # loaded with it, so that it can be drawn
 _HOME_OF = {name: (home, name) for home, names in _HOMES.items() for name in names} | _RENAMED
 
@@ -144,6 +149,7 @@ __all__ = [
     "strips_of",
     "take_strip",
     "tip",
+    "tipping_of",
     "urdf_text",
     "write_film",
     "write_replay",

@@ -28,6 +28,25 @@ def test_it_is_short_and_uses_the_api_alone(name: str) -> None:
     load(name)
 
 
+def test_a_wheel_s_forces(tmp_path: Path) -> None:
+    example = load("tyre_forces")
+    record = example.drive()
+    frame = record.to_pandas()
+    # the stone is under the left, uphill wheels: they take it up, one after the other
+    assert frame["load_rear_left_n"].idxmax() > frame["load_front_left_n"].idxmax()
+    example.figure(record).savefig(tmp_path / "forces.png")
+
+
+def test_all_round(tmp_path: Path) -> None:
+    example = load("all_round")
+    found = example.table()
+    plain, wide = found["as delivered_deg"], found["rear spacers 76 mm_deg"]
+    side = found["direction_deg"] == 90.0
+    assert (wide[side] > plain[side] + 1.0).all()
+    assert np.allclose(plain, plain[::-1], atol=0.5)  # nearly the same to either side
+    example.figure(found).savefig(tmp_path / "all-round.png")
+
+
 @pytest.mark.slow
 def test_the_paper_of_spacers_small(tmp_path: Path) -> None:
     paper = load("spacers_paper")

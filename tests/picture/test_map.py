@@ -8,7 +8,7 @@ import pytest
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
-from sidehill.picture import chances, curves, shares
+from sidehill.picture import chances, curves, fragility, shares
 from sidehill.picture import map as maps
 from sidehill.picture.cells import cells
 from sidehill.picture.curve import Side, points
@@ -85,7 +85,7 @@ LIMITS = pd.DataFrame(
 def drawn(monkeypatch: pytest.MonkeyPatch) -> list[Figure]:
     """The figures that are laid out from here on."""
     kept: list[Figure] = []
-    for module in (maps, curves, chances, shares):
+    for module in (maps, curves, chances, shares, fragility):
         monkeypatch.setattr(module, "image", lambda figure, kind: kept.append(figure) or b"")
     return kept
 
@@ -260,3 +260,22 @@ def test_what_stuck_before_it_could_go_over_proves_nothing_of_going_over(
     assert (found.happened, found.unproved, found.most) == (1, 2, 0.75)
     chances.chances_picture({"a": [found]}, "t")
     assert any("1 of 4, 2 not proved" in text for text in texts(drawn[0]))
+
+
+def test_fragility_is_drawn_with_what_is_not_proved_as_bad(drawn: list[Figure]) -> None:
+    """The line is the share that is not proved short of it, and holds down to the value before."""
+    shares = [(2.0, 0, 1, 1), (4.0, 2, 0, 1), (6.0, 4, 0, 0)]
+    table = pd.DataFrame(
+        {
+            "slope_deg": [value for value, *_ in shares],
+            "event": "lifted",
+            "least": [came / 4 for _, came, _, _ in shares],
+            "most": [sum(counts) / 4 for _, *counts in shares],
+            "low": 0.0,
+            "high": 1.0,
+        }
+    )
+    fragility.fragility_picture({"a": table}, ("lifted",), "t")
+    [line] = drawn[0].axes[0].lines
+    assert np.asarray(line.get_ydata()).tolist() == [50.0, 75.0, 100.0]
+    assert line.get_drawstyle() == "steps-pre"

@@ -69,4 +69,7 @@ def _draw(axes: Axes, table: pd.DataFrame, events: Sequence[str]) -> None:
             alpha=0.12, lw=0.0, step="pre",
         )  # fmt: skip
         axes.fill_between(x, least, most, color=ink, alpha=0.25, lw=0.0, step="pre")
-        axes.plot(x, most, color=ink, lw=1.7, ls=_DASHES.get(event, "-"), label=EVENT_WORDS[event])
+        dashes = _DASHES.get(event, "-")
+        axes.plot(
+            x, most, color=ink, lw=1.7, ls=dashes, label=EVENT_WORDS[event], drawstyle="steps-pre"
+        )

@@ -72,7 +72,8 @@ def shapley(
 
 
 def _shares(added: Array) -> Array:
-    return np.asarray(added.sum(axis=1) / added.sum())
+    with np.errstate(divide="ignore", invalid="ignore"):  # ways drawn again may not vary: unknown
+        return np.asarray(added.sum(axis=1) / added.sum())
 
 
 def _interval(added: Array) -> tuple[Array, Array]:
