@@ -92,6 +92,7 @@ _HOMES: dict[str, tuple[str, ...]] = {
 }
 # known here by another name, as a room has theirs
 _RENAMED = {"write_film": ("film.movie", "film"), "urdf_text": ("urdf.generate", "generate")}
+_DRAWN_BY = {"strip.strip": "picture.strip"}  # loaded with it, so that it can be drawn
 _HOME_OF = {name: (home, name) for home, names in _HOMES.items() for name in names} | _RENAMED
 
 __all__ = [
@@ -154,6 +155,8 @@ def __getattr__(name: str) -> Any:
         raise AttributeError(f"module 'sidehill' has no attribute '{name}'")
     home, its_name = _HOME_OF[name]
     value = getattr(import_module(f"sidehill.{home}"), its_name)
+    if home in _DRAWN_BY:
+        import_module(f"sidehill.{_DRAWN_BY[home]}")
     globals()[name] = value
     return value
 

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from cli.runner import SIM
+from posed_strip import GOOD, posed_strip
 
 import sidehill
 
@@ -48,6 +49,15 @@ def test_its_documentation_builds_without_a_warning(tmp_path: Path) -> None:
     for name in sidehill.__all__:
         assert f'id="{name}"' in page
     assert "rear_spacer=0.076" in page
+
+
+def test_a_strip_is_drawn_from_the_package_alone(tmp_path: Path) -> None:
+    strip = posed_strip(*((float(k), GOOD) for k in range(1, 5)))
+    assert isinstance(strip, sidehill.Strip)
+    picture = strip.plot("a strip")
+    assert picture.save(tmp_path / "s.png").read_bytes().startswith(b"\x89PNG")
+    assert strip._repr_png_() is not None
+    assert strip.plot(kind="svg").content.startswith(b"<?xml")
 
 
 def test_what_is_in_hand_says_what_it_is_in_one_line() -> None:

@@ -91,7 +91,10 @@ def test_pictures_suit_the_study(tmp_path: Path) -> None:
     latin = plan(meta(written(tmp_path, SPREAD % "latin")), None, None, None, ())
     assert latin == [Chances(())]
     saltelli = plan(meta(written(tmp_path, SPREAD % "saltelli")), None, None, None, ())
-    assert saltelli == [Chances(()), Shares(("peak_roll_deg", "not_across"))]
+    assert saltelli == [
+        Chances(()),
+        Shares(("least_balance_angle_deg", "not_across", "not_started")),
+    ]
 
 
 def test_one_list_is_drawn_over_the_options(tmp_path: Path) -> None:
@@ -176,7 +179,7 @@ def test_a_study_is_run_where_it_is_missing(
     first = answer(f"map {path} --engine compiled")
     assert (tmp_path / "sidehill-draws" / "results.parquet").is_file()
     [chances] = first["pictures"][0]["probabilities"].values()
-    assert [one["draws"] for one in chances] == [32] * 4  # A and B, not what is mixed of them
+    assert [one["draws"] for one in chances] == [32] * 5  # A and B, not what is mixed of them
     before = (tmp_path / "sidehill-draws" / "results.parquet").stat().st_mtime_ns
     assert answer(f"map {path} --engine compiled") == first
     assert (tmp_path / "sidehill-draws" / "results.parquet").stat().st_mtime_ns == before

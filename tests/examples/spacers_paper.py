@@ -3,7 +3,8 @@
     python tests/examples/spacers_paper.py 64 renders/spacers-paper
 
 Machines from the spread of compacts (judgement: nobody has measured many), driven along a plain
-bank at a slow walk with every spacer. A model compares; it does not permit.
+bank at a slow walk with every spacer. Grip is made plentiful, so that a wheel lifts before the
+machine slides: on grass it may slide first. A model compares; it does not permit.
 """
 
 import sys
@@ -22,13 +23,14 @@ VARY = {  # text carries its unit; a plain number is SI
     "machine.front_axle.pivot_height": {"low": "0.36 m", "mode": "0.42 m", "high": "0.46 m"},
     "outfit.operator": {"low": "60 kg", "high": "120 kg"},
 }
-FIND = {"until": "lifted", "low": "10 deg", "high": "34 deg", "scan": "2 deg", "tolerance": 0.003}
+FIND = {"until": "lifted", "low": "14 deg", "high": "44 deg", "scan": "2 deg", "tolerance": 0.003}
 LIMIT, WORDS = "lifted_good_up_to_deg", [name.rpartition(".")[2] for name in VARY]
 
 
 def study(n: int) -> sh.Study:
     """The design: the same machines for every spacer."""
-    bank = sh.load_scenario("bank-plain", course={"length": 4.0}, drive={"speed": "2 km/h"})
+    walk = {"course": {"length": 4.0}, "drive": {"speed": "2 km/h"}, "ground": {"friction": 1.2}}
+    bank = sh.load_scenario("bank-plain", **walk)
     options = {name: sh.Outfit(rear_spacer=size) for name, size in SPACERS.items()}
     plan = {"method": "shapley", "n": n, "seed": 11}
     return sh.make_study("bramble", bank, options, vary=VARY, sample=plan, find=FIND)

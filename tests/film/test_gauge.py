@@ -3,10 +3,13 @@
 import numpy as np
 import pytest
 from film.posed import case_of
+from PIL import Image
 
 from sidehill.case import Case
 from sidehill.film.grid import badge_boxes, pane_boxes, picture_box, strip_height
-from sidehill.film.pane import Pane, camera_at
+from sidehill.film.ink import ALARM, AMBER, PAPER
+from sidehill.film.overlay import draw_badges
+from sidehill.film.pane import Pane, build_pane, camera_at
 from sidehill.film.render.camera import VIEWS, focal_length
 from sidehill.film.show import Show, build_show
 from sidehill.film.words import built_in
@@ -64,3 +67,25 @@ def test_the_gauge_covers_nothing_of_it(record: Record, view: str, size: tuple[i
         )  # fmt: skip
         assert not inside.any(), f"{inside.sum()} points at {time:.2f} s"
     assert met > 0
+
+
+def inks(pane: Pane, time: float) -> set[tuple[int, int, int]]:
+    """Colours of the level gauge at a time, drawn on nothing."""
+    image = Image.new("RGB", (480, 270))
+    box = picture_box(pane_boxes((480, 270), 1)[0], 0)
+    draw_badges(image, box, pane, time, False, built_in())
+    gauge = badge_boxes((480, 270), box)[1]
+    return {tuple(colour) for colour in np.asarray(image.crop(gauge.corners)).reshape(-1, 3)}
+
+
+def test_it_is_amber_with_a_wheel_up_and_red_once_it_goes_over(record: Record) -> None:
+    pane = build_pane(record, "a")
+    assert pane.over is not None and pane.scene is not None
+    take = pane.scene.take
+    up = (take.loads <= 0.0).any(axis=1)
+    before = take.times < pane.over[0]
+    lifted, loaded = (float(take.times[rows][-1]) for rows in (before & up, before & ~up))
+    for time, ink in ((loaded, PAPER), (lifted, AMBER), (pane.over[1], ALARM)):
+        seen = inks(pane, time)
+        assert ink in seen
+        assert not seen & {other for other in (AMBER, ALARM) if other != ink}

@@ -138,17 +138,14 @@ def test_no_letter_of_page_one_is_printed_smaller_than_nine_points(page: Any) ->
         page.emulate_media(media="screen")
 
 
-def test_a_hatch_is_drawn_on_a_phone_too(page: Any) -> None:
+@pytest.mark.parametrize("hatch", ["slanted", "dotted", "crossed"])
+def test_a_hatch_is_drawn_on_a_phone_too(page: Any, hatch: str) -> None:
     """It hides what is not across otherwise: its pattern must not sit in what a phone hides."""
     page.set_viewport_size(PHONE)
     try:
-        assert (
-            page.evaluate(
-                "getComputedStyle(document.getElementById('hatch').ownerSVGElement).display"
-            )
-            != "none"
-        )
-        assert page.evaluate("!document.getElementById('hatch').closest('thead')")
+        place = f"document.getElementById('{hatch}')"
+        assert page.evaluate(f"getComputedStyle({place}.ownerSVGElement).display") != "none"
+        assert page.evaluate(f"!{place}.closest('thead')")
     finally:
         page.set_viewport_size(LAPTOP)
 

@@ -8,6 +8,7 @@ import pytest
 from scipy import stats
 
 from sidehill.files.errors import InputError
+from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.study.draw import design
 from sidehill.study.make import make_study
@@ -187,6 +188,16 @@ def test_machines_settings_law_and_drive_are_factors() -> None:
     assert height.measured(first) == first.machine.loader.carry_height
     assert height.measured(last) == 1.2
     assert made.machine_words == "Bramble, Hawthorn"
+
+
+def test_machines_that_were_changed_are_told_apart_by_their_names() -> None:
+    tall = load_machine("bramble", name="Tall", weighed={"cg_height": 0.66})
+    made = make_study([load_machine("bramble"), tall], "bank-stone")
+    agenda = Agenda(made, ask("compiled"))
+    cases = [made.case_at(made.options[0], agenda.place(k).values) for k in range(agenda.count)]
+    assert [case.machine.weighed.cg_height for case in cases] == pytest.approx([0.60, 0.66])
+    with pytest.raises(InputError, match='two machines called "Bramble"'):
+        make_study([load_machine("bramble")] * 2, "bank-stone")
 
 
 def test_a_study_that_would_run_nothing_is_none() -> None:

@@ -106,6 +106,9 @@ def test_what_is_not_known_or_never_good_is_below_all_of_it() -> None:
     assert middle["quantile_deg"] == 10.0
     assert (last["quantile_deg"], last["note"]) == (30.0, BEYOND)
     assert (first["draws"], first["unknown"], first["none_good"]) == (5, 1, 1)
+    table = limits(10.0, 20.0)
+    table["lifted_unknown_from_deg"] = [11.0, None]
+    assert set(limit_quantiles(table, FIND, (0.5,))["unproved"]) == {0, 1}
 
 
 @pytest.mark.parametrize("share", [0.05, 0.5, 0.95])

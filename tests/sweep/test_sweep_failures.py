@@ -53,7 +53,7 @@ def test_nothing_else_is_mixed_in(
     for asked, engine, words in refusals:
         with pytest.raises(InputError, match=words):
             sweep(asked, serial.folder, engine=engine, workers=1)
-    for module in ("agenda", "folder"):
+    for module in ("agenda", "same"):
         monkeypatch.setattr(f"sidehill.sweep.{module}.ROW_VERSION", "another")
     with pytest.raises(InputError, match=r"version .* of the physics; this is another"):
         sweep(cheap, serial.folder, engine="compiled", workers=1)
@@ -65,7 +65,7 @@ def test_the_physics_of_parts_is_not_mixed_either(
 ) -> None:
     with pytest.raises(KeyboardInterrupt):
         sweep(cheap, tmp_path, engine="compiled", executor=Stop(after=3), workers=1)
-    for module in ("agenda", "folder"):
+    for module in ("agenda", "same"):
         monkeypatch.setattr(f"sidehill.sweep.{module}.ROW_VERSION", "another")
     with pytest.raises(InputError, match="the two are not mixed"):
         sweep(cheap, tmp_path, engine="compiled", workers=1)

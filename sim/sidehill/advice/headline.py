@@ -143,7 +143,11 @@ def _bought(
         start = "If one thing is bought" if offer.is_one_purchase else "If it is bought together"
         name = offer.look.name
         line = f"{'Further' if place else start}: “{name}”: {reach_words(offer.look.reach)}"
-        line += _why(offer, rear_share)
+        line += (
+            ""
+            if any(REAR_BOX in before.bought for before in to_buy[:place])
+            else _why(offer, rear_share)
+        )
         if past.get(name):
             line += f"; but past a rating or rule, new with it: {', '.join(past[name])}"
         told.append(f"{line}.")

@@ -12,7 +12,6 @@ EXAMPLES = (
     "sidehill sweep spacers-and-ballast --out widths",
     "sidehill sweep my-study.toml --workers 4 --engine mujoco",
     "sidehill sweep my-study.toml --dask tcp://head-node:8786 --yes",
-    "sidehill sweep both.toml --out both --from seed-1 --from seed-2",
 )
 
 

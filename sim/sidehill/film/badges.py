@@ -5,7 +5,7 @@ from math import cos, radians, sin
 
 from PIL import Image, ImageDraw
 
-from sidehill.film.ink import ALARM, AMBER, DIM, DUSK, FILL, FINER, PAPER, PLUM, font
+from sidehill.film.ink import AMBER, DIM, DUSK, FILL, FINER, PAPER, PLUM, Colour, font
 
 FULL = 0.5  # share of the machine's weight at which a wheel's bar is full
 STEPS = 40  # heights of a bar
@@ -57,16 +57,16 @@ def arrow(draw: ImageDraw.ImageDraw, n: int, downhill: float, word: str) -> None
 
 
 @lru_cache(maxsize=256)
-def level_badge(side: int, tenths: int, alarmed: bool, words: tuple[str, str]) -> Image.Image:
+def level_badge(side: int, tenths: int, ink: Colour, words: tuple[str, str]) -> Image.Image:
     """The machine from behind, as far over as it is, against a level line.
 
     Args:
-        tenths: [0.1 deg] of roll to the horizon, clockwise positive; words: level, roll.
+        tenths: [0.1 deg] of roll to the horizon, clockwise positive; ink: of the machine;
+        words: level, roll.
     """
     n = side * FINER
     image = Image.new("RGB", (n, n), PLUM)
     draw = ImageDraw.Draw(image)
-    ink = ALARM if alarmed else PAPER
     middle = 0.52 * n
     draw.line((0.05 * n, middle, 0.95 * n, middle), DIM, n // 60)
     draw.text((0.05 * n, middle - 0.03 * n), words[0], DIM, font(round(0.12 * n)), anchor="lb")

@@ -63,8 +63,8 @@ def project(points: Array, look: Array, board: Canvas) -> Array:
     return np.hstack([on_picture, rays[:, 2:]])
 
 
-def is_open(spot: Array, board: Canvas) -> bool:
-    """Whether nothing stands before a spot of the picture."""
+def is_open(spot: Array, board: Canvas, slack: float = SLACK) -> bool:
+    """Whether nothing stands before a spot of the picture, but by that share of its distance."""
     x, y = int(spot[0]), int(spot[1])
     inside = spot[2] > 0.0 and 0 <= x < 2 * board.middle[0] and 0 <= y < 2 * board.middle[1]
-    return bool(inside and board.near[y, x] * spot[2] <= 1.0 + SLACK)
+    return bool(inside and board.near[y, x] * spot[2] <= 1.0 + slack)

@@ -44,18 +44,21 @@ class Mark:
     """One thing that is different, in words, and its places [m] at the start, level frame."""
 
     text: str
-    places: tuple[Array, ...]  # none where this machine goes without, or it is not of the machine
+    places: tuple[Array, ...]  # none where it is not of the machine
 
 
 def marks(
     records: Sequence[Recorded], panes: Sequence[Pane], words: Words
 ) -> tuple[tuple[Mark, ...], ...]:
-    """Of every pane. One run alone is held against a bare machine."""
+    """Of every pane. One run alone is held against a bare machine; what a machine goes without
+    is not told of it.
+    """
     rows = differing(records) if len(records) > 1 else _beside_bare(records[0])
     found = []
     for k, (record, pane) in enumerate(zip(records, panes, strict=True)):
         case = Case.from_resolved(look_up(record, "case"))
         parts = fit(case.machine, case.outfit, case.scenario.ground.downhill).parts
+        own = dict(fields(record))
         found.append(
             tuple(
                 Mark(
@@ -63,6 +66,7 @@ def marks(
                     () if pane.scene is None else _places(pane.scene, parts, PARTS.get(name)),
                 )
                 for name, values in rows
+                if own.get(name) or not name.startswith("outfit.")
             )
         )
     return tuple(found)

@@ -95,7 +95,7 @@ def write_over(image: Image.Image, box: Box, k: int, moment: Moment, show: Show)
     pane, words = show.panes[k], show.words
     if moment.stage == "differ" and pane.scene is not None:
         size = text_size(show.size, len(show.panes), DIFFERS)
-        point_out(image, box, show.marks[k], camera_now(pane, moment, show), size)
+        point_out(image, box, pane, show.marks[k], camera_now(pane, moment, show), size)
         return
     if pane.scene is not None:
         overlay.draw_badges(image, box, pane, moment.time, show.gauge_left[k], words)

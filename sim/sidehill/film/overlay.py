@@ -8,7 +8,7 @@ from PIL import Image, ImageDraw
 from sidehill.files.units import show_angle, show_slope, show_threshold
 from sidehill.film.badges import FULL, STEPS, level_badge, loads_badge
 from sidehill.film.grid import TITLE, Box, badge_boxes, text_size
-from sidehill.film.ink import DIM, PAPER, PLUM, SMALL, fitted, font, pill
+from sidehill.film.ink import ALARM, AMBER, DIM, PAPER, PLUM, SMALL, fitted, font, pill
 from sidehill.film.pane import Pane
 from sidehill.film.speech import Said
 from sidehill.film.words import Words
@@ -78,6 +78,8 @@ def draw_badges(
     roll = pane.scene.roll(time)
     said = (words.say("level"), words.say("roll", roll=show_angle(abs(roll), "up")))
     tenths = round(pane.downhill * np.degrees(roll) * 10)
-    badge = level_badge(right.width, tenths, any(lifted), said)
+    goes_over = pane.over is not None and time >= pane.over[0]
+    ink = ALARM if goes_over else AMBER if any(lifted) else PAPER
+    badge = level_badge(right.width, tenths, ink, said)
     place = left if is_over and goes_left else right
     image.paste(badge, (place.x, place.y))

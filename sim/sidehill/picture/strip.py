@@ -17,7 +17,7 @@ from sidehill.picture.style import DARK_GREY, GREY, PLUM, Kind, footnote, image,
 from sidehill.run.facts import worst_seen
 from sidehill.strip.quantity import Varied
 from sidehill.strip.stretch import stretches
-from sidehill.strip.strip import Strip
+from sidehill.strip.strip import PLOTTERS, Strip
 from sidehill.strip.words import island_words
 
 _THICK = 0.62  # of a strip, in rows
@@ -31,6 +31,9 @@ _ASKED: dict[str, Any] = {"color": PLUM, "lw": 1.4, "ls": (0, (4, 2))}
 def plot(strip: Strip, title: str = "", kind: Kind = "png") -> Picture:
     """One strip in hand."""
     return Picture(strips_picture({"": strip}, title or f"by {strip.varied.words}", kind), kind)
+
+
+PLOTTERS[Strip] = plot
 
 
 def strips_picture(

@@ -16,6 +16,8 @@ from sidehill.study.study import Study
 _NAMES = {"bump": "stone or hump", "hole": "hole", "ridge": "ridge", "log": "log", "kerb": "kerb"}
 _MOST = 2  # features that are named
 
+_SIZE, _LETTERS = (1.42, 1.3), 9.2  # [in] as wide as page one prints it; [pt]
+
 
 def bank_words(study: Study, us: bool) -> str:
     """What is to be driven, with what, and how."""
@@ -85,9 +87,11 @@ def bank_drawing(found: Findings) -> Markup:
     """As delivered on that bank, from behind and to scale."""
     case = found.study.case(found.study.options[0])
     with drawing("bank"):
-        figure = Figure(figsize=(3.1, 2.7))
+        figure = Figure(figsize=_SIZE)
         axes = figure.add_subplot()
         draw_section(axes, survey(case))
         axes.set_title("")
+        for text in axes.texts:
+            text.set_fontsize(_LETTERS)
         figure.subplots_adjust(left=0.0, right=1.0, bottom=0.1, top=1.0)
         return svg(figure, f"{bank_words(found.study, found.wish.us)} Drawn from behind, to scale.")

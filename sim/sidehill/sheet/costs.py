@@ -96,7 +96,7 @@ def cost_words(costs: Costs, us: bool, is_first: bool = False) -> list[str]:
     if is_first or abs(costs.added_width_m) > _SAME:
         found.append(f"{_short(costs.width_m, us)} wide")
     if is_first or abs(costs.added_mismatch_m) > _SAME:
-        found.append(f"tracks {_short(abs(costs.track_mismatch_m), us)} apart")
+        found.append(f"{_short(abs(costs.track_mismatch_m), us)} apart")
     return found
 
 

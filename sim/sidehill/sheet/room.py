@@ -7,14 +7,14 @@ and look whether it is one.
 from collections.abc import Iterable, Sequence
 from math import ceil
 
-LINES = 72.5  # of 9 pt, spaced 1.15, between the margins of a Letter page
-_WIDE, _BESIDE, _WAY, _COST = 114, 93, 34, 39  # letters in a line of each kind of text
-_ENOUGH, _BOTH, _RIGHT = 25, 50, 46
-_ROW = 0.37  # of a line, around a row of the table
-_HEADS = 4.2  # title, and the two rows that name groups
-_TABLE_HEAD, _UP_AND_DOWN, _LEGEND, _CAUTION = 3.3, 2.4, 2.4, 2.8
+LINES = 75.2  # of 9 pt, spaced 1.1, between the margins of a Letter page
+_WIDE, _BESIDE, _WAY, _COST = 130, 104, 34, 46  # letters in a line of each kind of text
+_ENOUGH, _BOTH, _RIGHT = 25, 50, 47
+_ROW = 0.34  # of a line, around a row of the table
+_HEADS = 3.9  # title, and the two rows that name groups
+_TABLE_HEAD, _UP_AND_DOWN, _LEGEND, _CAUTION = 3.2, 2.3, 2.3, 2.8
 _DRAWING = 9.0  # lines beside which it stands
-_HEADING = 1.65  # of a part
+_HEADING = 1.4  # of a part
 
 
 def lines(text: str, letters: int) -> int:
@@ -41,10 +41,10 @@ def bottom(
     Args:
         enough: cells of each row.
     """
-    left = _HEADING + 1.3 + 2.3
+    left = _HEADING + 1.25 + 2.15
     for cells in enough:
         letters = _ENOUGH if len(cells) > 1 else _BOTH
-        left += max(lines(cell, letters) for cell in cells) + 0.35
+        left += max(lines(cell, letters) for cell in cells) + 0.27
     right = _HEADING + lines("     ".join(asks), _RIGHT)
     return max(left, right) + sum(lines(text, _WIDE) + 0.15 for text in paragraphs)
 

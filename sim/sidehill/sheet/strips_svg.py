@@ -122,11 +122,11 @@ def pattern() -> Markup:
 def axis_svg() -> Markup:
     """Degrees over the bands."""
     ticks = "".join(
-        f'<path d="M{10 * at} 0v4" class="tick"/><text x="{10 * at}" y="19" '
+        f'<path d="M{10 * at} 46v-8" class="tick"/><text x="{10 * at}" y="33" '
         f'text-anchor="middle">{at}°</text>'
-        for at in (5, 10, 15, 20, 25, 30)
+        for at in (10, 20, 30)
     )
-    return Markup(f'<svg class="axis" viewBox="0 0 {WIDE:g} 22" aria-hidden="true">{ticks}</svg>')
+    return Markup(f'<svg class="axis" viewBox="0 0 {WIDE:g} 46" aria-hidden="true">{ticks}</svg>')
 
 
 def legend() -> tuple[tuple[Markup, str], ...]:

@@ -111,6 +111,8 @@ class VariedField:
         """A value of the column as the models take it: SI, a word, yes or no."""
         if self.kind == "truth":
             return value == YES
+        if self.kind == "whole":
+            return int(value)  # a table has its own kind of whole number
         is_angle = self.kind == "number" and self.dimension in ANGLES
         return radians(value) if is_angle else value
 

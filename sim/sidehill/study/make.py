@@ -79,9 +79,12 @@ def _machines(given: Any) -> tuple[Machine, dict[str, Machine]]:
     found: dict[str, Machine] = {}
     for one in given if several else (given,):
         machine = load_machine(one) if isinstance(one, str) else one
-        name = one if isinstance(one, str) else machine.file or machine.name
+        name = one if isinstance(one, str) else machine.name
         if name in found:
-            raise InputError(f'study: two machines called "{name}"; give each a name of its own')
+            raise InputError(
+                f'study: two machines called "{name}"; name one otherwise, as '
+                'load_machine(..., name="...") does'
+            )
         found[name] = machine
     if not found:
         raise InputError("study: no machine; give one or more")

@@ -16,7 +16,8 @@ from sidehill.sweep.task import Asked, Place, Task
 from sidehill.sweep.version import ROW_SOURCES, ROW_VERSION
 
 CHUNKS = 200  # of a sweep, about; what is lost when a worker dies is at most one of them
-FEWEST, MOST = 4, 200  # cases in a chunk of runs; a strip is as long as many runs
+FEWEST, MOST = 4, 2000  # cases in a chunk of runs; of a chunk of strips, which are longer, by:
+OF_STRIPS = 10
 
 
 @dataclass(frozen=True)
@@ -39,8 +40,8 @@ class Agenda:
     @property
     def per_chunk(self) -> int:
         """Cases in a chunk."""
-        fewest = 1 if self.study.find else FEWEST
-        return max(fewest, min(MOST, self.count // CHUNKS))
+        fewest, most = (1, MOST // OF_STRIPS) if self.study.find else (FEWEST, MOST)
+        return max(fewest, min(most, self.count // CHUNKS))
 
     @property
     def chunks(self) -> int:

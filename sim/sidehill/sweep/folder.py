@@ -6,6 +6,7 @@ import json
 import shutil
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
@@ -24,6 +25,7 @@ from sidehill.sweep.table import (
     PLAN,
     TABLE,
     UNREADABLE,
+    bare,
     read_meta,
     read_part,
     schema,
@@ -49,15 +51,15 @@ class Folder:
         """The table of all cases, once they are done."""
         return self.path / TABLE
 
-    @property
+    @cached_property
     def form(self) -> pa.Schema:
         """Types and metadata of the table."""
         return schema(self.agenda.columns, json.dumps(self.agenda.meta, sort_keys=True))
 
-    @property
+    @cached_property
     def part_form(self) -> pa.Schema:
         """The same of a part, which is of this study by its fingerprint."""
-        return schema(self.agenda.columns, self.agenda.fingerprint)
+        return bare(self.agenda.columns, self.agenda.fingerprint)
 
     def part(self, chunk: int) -> Path:
         """The file of a chunk."""
@@ -163,11 +165,7 @@ class Folder:
             SidehillError: it cannot be written; the parts are kept.
         """
         form, count = self.form, self.agenda.chunks
-        write_whole(
-            self.table,
-            (self.read(k).replace_schema_metadata(form.metadata) for k in range(count)),
-            form,
-        )
+        write_whole(self.table, (self.read(k) for k in range(count)), form)
         self.tidy()
         for folder in self.earlier:
             if not set(Known([folder]).spots) - set(Known([self.path]).spots):
@@ -194,8 +192,7 @@ class Folder:
         if names(found) != names(self.agenda.meta):
             groups, form = pq.ParquetFile(self.table), self.form
             tables = (groups.read_row_group(k) for k in range(groups.num_row_groups))
-            again = (table.replace_schema_metadata(form.metadata) for table in tables)
-            write_whole(self.table, again, form)
+            write_whole(self.table, tables, form)
         return True
 
 
@@ -209,6 +206,8 @@ def read_about(path: Path) -> dict[str, Any]:
         text = read_meta(path) if path.suffix == ".parquet" else path.read_text(encoding="utf-8")
         found = json.loads(text)
         fingerprint(found)
+        if not {"machines", "sources"} <= found.keys():
+            raise ValueError("of an earlier version")
         if not f"{found['title']}{found['file']}".isprintable():
             raise ValueError("control characters")
     except UNREADABLE:

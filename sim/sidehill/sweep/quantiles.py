@@ -28,7 +28,8 @@ def limit_quantiles(
     vary less. Each quantile is the lower of the two draws that it lies between.
 
     Columns: event, share, quantile, low, high in the quantity's unit (NaN: see `note`), note,
-        draws, unknown: draws of which nothing is known, none_good: that are not good at the lowest.
+        draws, unknown: draws of which nothing is known, none_good: that are not good at the lowest,
+        unproved: whose limit is where nothing more was proved, as where it slid, not the event.
     """
     varied, unit = find.varied, find.varied.suffix
     rows = []
@@ -46,6 +47,7 @@ def limit_quantiles(
                 "draws": len(order),
                 "unknown": kinds.count("unknown"),
                 "none_good": kinds.count("none good") + kinds.count("backwards"),
+                "unproved": sum(limit.unknown_from is not None for limit in limits if limit),
             }
             note = _note(found[0], [limit for limit in limits if limit is not None])
             rows.append({"event": event, "share": share, **said, "note": note, **counts})

@@ -3,6 +3,7 @@
 import hashlib
 import os
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from pathlib import Path
 from typing import BinaryIO
 
@@ -25,11 +26,18 @@ GO_ON = (
 UNREADABLE = (OSError, pa.ArrowException, KeyError, TypeError, ValueError)
 
 
-def schema(columns: Sequence[Column], meta: str) -> pa.Schema:
+@lru_cache(8)
+def schema(columns: tuple[Column, ...], meta: str) -> pa.Schema:
     """Types and metadata of a table; what pandas reads of them keeps whole numbers whole."""
     blank = pd.DataFrame({column.name: pd.Series(dtype=column.pandas) for column in columns})
     told = pa.Schema.from_pandas(blank, preserve_index=False).metadata[PANDAS]
     return pa.schema([column.arrow for column in columns], {META: meta.encode(), PANDAS: told})
+
+
+def bare(columns: tuple[Column, ...], meta: str) -> pa.Schema:
+    """Types alone: what is said of a column need not be in every part."""
+    fields = [column.arrow.remove_metadata() for column in columns]
+    return pa.schema(fields, {META: meta.encode()})
 
 
 def write_part(path: Path, rows: Sequence[Row], form: pa.Schema) -> None:
@@ -68,7 +76,7 @@ def write_whole(path: Path, parts: Iterator[pa.Table], form: pa.Schema) -> None:
     ):
         held: list[pa.Table] = []
         for part in parts:
-            held.append(part)
+            held.append(pa.Table.from_arrays(part.columns, schema=form))
             if sum(table.num_rows for table in held) >= GROUP:
                 writer.write_table(pa.concat_tables(held))
                 held = []

@@ -71,10 +71,11 @@ export class LevelGauge {
   }
 
   /** `roll` [deg] to level, positive toward the side downhill at the start. */
-  show(roll, isAlarmed) {
+  show(roll, isUp, isOver) {
     const turn = Math.min(Math.max(this.side * roll, -UPSIDE_DOWN), UPSIDE_DOWN);
     this.machine.setAttribute("transform", `translate(62 52) rotate(${turn.toFixed(1)})`);
-    this.svg.classList.toggle("alarm", isAlarmed);
+    this.svg.classList.toggle("up", isUp && !isOver);
+    this.svg.classList.toggle("over", isOver);
     const text = `roll ${(Math.ceil(10 * Math.abs(roll) - 1e-6) / 10).toFixed(1)} deg`;
     if (this.text.textContent !== text) this.text.textContent = text;
   }

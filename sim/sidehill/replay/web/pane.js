@@ -34,8 +34,9 @@ export class Pane {
     }
     const isUpright = run.overAt === null || time <= run.overAt;
     this.loadGauge.show(this.loads, isUpright);
-    this.levelGauge.show(run.rows.value(run.level), this.loads.some((load) => load <= 0));
     const text = this.said(time);
+    const isUp = this.loads.some((load) => load <= 0);
+    this.levelGauge.show(run.rows.value(run.level), isUp, this.grade === GRAVEST);
     if (this.state.textContent !== text) this.state.textContent = text;
     this.state.classList.toggle("over", this.grade === GRAVEST);
   }
