@@ -21,6 +21,7 @@ PICTURES = {
     "speed-and-stone": ["map-stability", "map-peak_roll_deg"],
     "front-or-rear": ["map-stability", "map-peak_roll_deg"],
     "bad-day": ["chances", "shares"],
+    "edge-that-breaks": ["map-stability", "map-peak_roll_deg"],
 }
 
 

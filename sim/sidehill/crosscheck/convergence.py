@@ -21,6 +21,7 @@ from sidehill.workers import mapped
 
 ENGINE = "compiled"
 NEAR = 0.01  # [deg]
+ROUND_OFF = 1e-6  # [deg] of a median, below which an order says nothing
 
 Change = Callable[[Case], Case]
 
@@ -116,7 +117,9 @@ def levels_of(knob: Knob, found: list[tuple[Array, list[Facts]]]) -> list[Level]
     apart = [np.abs(peaks - finest) for peaks, _ in found[:-1]]
     medians = [float(np.nanmedian(each)) for each in apart]
     orders: list[float | None] = [
-        log(a / b) / log(coarse / fine if coarse > fine else fine / coarse) if a > b > 0 else None
+        log(a / b) / log(coarse / fine if coarse > fine else fine / coarse)
+        if a > b > ROUND_OFF
+        else None
         for (a, b), (coarse, fine) in zip(pairwise(medians), pairwise(knob.sizes[:-1]), strict=True)
     ]
     return [
