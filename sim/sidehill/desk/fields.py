@@ -124,7 +124,8 @@ def dimension(path: str) -> str:
 OF_A_BANK = frozenset({
     "ground.slope", "ground.grade", "ground.downhill", "ground.friction", "ground.stiffness",
     "ground.roughness", "course.length", "drive.speed", "drive.four_wheel", "drive.differential",
-    "feature.shape", "feature.height", "feature.length", "feature.width", "feature.wheels",
+    "feature.shape", "feature.height", "feature.length", "feature.width", "feature.time",
+    "feature.wheels",
 })  # fmt: skip
 
 
