@@ -47,7 +47,7 @@ def stability_by_hand(record: Record) -> str:
     if max(np.abs(roll).max(), np.abs(pitch).max()) >= 60.0:
         return "overturned"
     worst = "planted"
-    swing = np.degrees(record.meta["case"]["outfit"].get("front_axle_swing") or _swing(record))
+    swing = np.degrees(_swing(record))
     pin, time = record.columns["pin_deg"], record.columns["t_s"]
     for wheel in WHEELS:
         gap = daylight_on_a_plane(record, wheel)
@@ -65,4 +65,6 @@ def stability_by_hand(record: Record) -> str:
 
 
 def _swing(record: Record) -> float:
-    return float(record.meta["case"]["machine"]["front_axle"]["swing"])
+    tighter = record.meta["case"]["outfit"]["front_axle_swing"]  # 0 is a swing too
+    own = record.meta["case"]["machine"]["front_axle"]["swing"]
+    return float(own if tighter is None else tighter)
