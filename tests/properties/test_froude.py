@@ -32,14 +32,15 @@ LENGTH, MASS, INERTIA, TIME, SPEED, RATE = 1.0, 3.0, 5.0, 0.5, 0.5, -0.5
 FORCE, SPRING, DAMPER, TORQUE, TURN_DAMPER = 3.0, 2.0, 2.5, 4.0, 4.5
 
 CASE = {
-    **dict.fromkeys(("step", "ramp", "settle_most", "brake_time", "steer_lag"), TIME),
+    **dict.fromkeys(("step", "ramp", "settle_most", "brake_time", "steer_lag", "give_time"), TIME),
     **dict.fromkeys(
         ("radius", "section", "relaxation", "brake_at", "wheelbase", "kingpins", "turn_at",
-         "length", "features_end", "schedule_end", "lift_at"),
+         "length", "features_end", "schedule_end", "lift_at", "give_depth", "hook", "rope"),
         LENGTH,
     ),
-    **dict.fromkeys(("stiffness", "shear"), SPRING),
-    "damping": DAMPER,
+    **dict.fromkeys(("stiffness", "shear", "rope_stiffness"), SPRING),
+    **dict.fromkeys(("damping", "rope_damping", "sway_damping"), DAMPER),
+    "hung_mass": MASS,
     "level_load": FORCE,
     **dict.fromkeys(
         ("stop_stiffness", "drive_most", "lock_stiffness", "parking", "braking",
@@ -66,11 +67,13 @@ NUMBERS = {  # the same at any size: counts, ratios, angles, words, gravity
     "friction", "rolling_resistance", "discs", "envelops", "rays", "settle_damping", "swing",
     "hold_speed", "pushed", "shaft", "locked", "extra_steps", "stand", "rough", "held", "declutch",
     "steer_most", "crab", "crab_steer",
-    "lift_points", "lift_angle", "tilt_most", "tilt_mode",
+    "lift_points", "lift_angle", "tilt_most", "tilt_mode", "gives", "give_row", "hook_body",
 }  # fmt: skip
 STATE = {
-    **dict.fromkeys(("position", "bristle", "drive_integral", "path", "off_path"), LENGTH),
-    **dict.fromkeys(("velocity", "hub_velocity_before"), SPEED),
+    **dict.fromkeys(
+        ("position", "bristle", "drive_integral", "path", "off_path", "hung_place"), LENGTH
+    ),
+    **dict.fromkeys(("velocity", "hub_velocity_before", "hung_velocity"), SPEED),
     **dict.fromkeys(("turning", "rate", "hub_turning_before", "rate_before"), RATE),
     "steer_integral": 2.0 * LENGTH,
     "drive_torque": TORQUE,
