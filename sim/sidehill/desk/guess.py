@@ -1,30 +1,24 @@
 """What the guesses cost: the interval of lift-off, and what to measure next to narrow it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import isfinite, radians
-
-import numpy as np
 
 from sidehill.desk.tractor import Tractor
 from sidehill.files.units import round_to, show_threshold
 from sidehill.machine.outfit import Outfit
-from sidehill.spread.closed import BODY, TYRE_INPUTS, weighed_again
+from sidehill.spread.closed import BODY, TYRE_INPUTS, lift_off_answer
 from sidehill.spread.inputs import (
     CG_HEIGHT,
     FRONT_LOAD,
     FRONT_STIFFNESS,
-    LATERAL,
     REAR_LOAD,
     REAR_STIFFNESS,
-    SECTION_WIDTH,
     Input,
     inputs,
 )
-from sidehill.spread.interval import LEVEL, Answer, Interval, sampled
-from sidehill.spread.softened import Tyres, lift_off_on_tyres
+from sidehill.spread.interval import LEVEL, Interval, sampled
 from sidehill.spread.subject import Subject
-from sidehill.statics.vector import Array
 
 COPIED = 0.10  # relative standard error of another machine's figure (judgement, no source)
 MEASURED_HEIGHT = 0.05  # of a CG height from scales: that of the word "weighed"
@@ -88,7 +82,7 @@ def guess_of(tractor: Tractor, outfit: Outfit) -> Guess | str:
     if (lack := subject.lacks()) is not None:
         return lack
     known = _known(subject, tractor.origins)
-    answer = _answer(subject)
+    answer = lift_off_answer(subject, {name: part for name, (_, part) in _LENGTHS.items()})
     interval = sampled("lift-off slope", answer, known)
     ordered = sorted(interval.shares.items(), key=lambda pair: -pair[1])
     shares = tuple((name, share, known[name].stated) for name, share in ordered)
@@ -131,21 +125,3 @@ def _measured(guessed: Input) -> Input:
     share = MEASURED_HEIGHT if guessed.name == CG_HEIGHT else 0.01
     best = guessed.best
     return Input(guessed.name, best, best * (1 - 2 * share), best * (1 + 2 * share), True, "")
-
-
-def _answer(subject: Subject) -> Answer:
-    """Lift-off on tyres as a function of its inputs, lengths among them."""
-    width = subject.machine.rear_tyre.width
-
-    def answer(values: Mapping[str, Array]) -> Array:
-        tyres = Tyres(
-            front_stiffness=values[FRONT_STIFFNESS],
-            rear_stiffness=values[REAR_STIFFNESS],
-            lateral_ratio=values[LATERAL],
-            section=values[SECTION_WIDTH] * width,
-        )
-        lengths = {part: values[n] for n, (_, part) in _LENGTHS.items() if n in values}
-        tipping = replace(weighed_again(subject, values), **lengths)
-        return np.degrees(lift_off_on_tyres(tipping, tyres))
-
-    return answer

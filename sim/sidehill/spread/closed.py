@@ -41,8 +41,13 @@ def weighed_again(subject: Subject, values: Mapping[str, Array]) -> Tipping:
     return replace(t, mass=mass, x=ahead / mass, y=left / mass, h=up / mass)
 
 
-def lift_off_answer(subject: Subject) -> Answer:
-    """Lift-off slope on tyres as a function of its inputs."""
+def lift_off_answer(subject: Subject, lengths: Mapping[str, str] | None = None) -> Answer:
+    """Lift-off slope on tyres as a function of its inputs.
+
+    Args:
+        lengths: further inputs by name, each with the length of the machine that it is.
+    """
+    further = lengths or {}
     width = subject.machine.rear_tyre.width
 
     def answer(values: Mapping[str, Array]) -> Array:
@@ -52,7 +57,9 @@ def lift_off_answer(subject: Subject) -> Answer:
             lateral_ratio=values[LATERAL],
             section=values[SECTION_WIDTH] * width,
         )
-        return np.degrees(lift_off_on_tyres(weighed_again(subject, values), tyres))
+        known = {part: values[name] for name, part in further.items() if name in values}
+        tipping = replace(weighed_again(subject, values), **known)
+        return np.degrees(lift_off_on_tyres(tipping, tyres))
 
     return answer
 

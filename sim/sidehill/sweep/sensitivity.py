@@ -1,6 +1,6 @@
 """What a spread result is due to: Sobol indices of the fields that vary, with intervals."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -122,14 +122,22 @@ def _indices(blocks: Array) -> Array:
 
 
 def _interval(blocks: Array) -> tuple[Array, Array]:
-    """(2, d) lower and upper ends, the sets of draws resampled.
+    """(2, d) lower and upper ends, the sets of draws resampled."""
+    return resampled(blocks.shape[1], lambda drawn: _indices(blocks[:, drawn]))
+
+
+def resampled(count: int, answer: Callable[[Array], Array]) -> tuple[Array, Array]:
+    """Lower and upper ends of an answer, its draws resampled.
 
     scipy's own `bootstrap` of indices takes no random state, so that its intervals differ from
     run to run: the same is done here with one.
+
+    Args:
+        answer: of the numbers of the draws, `count` of them, some more than once.
     """
     found = bootstrap(
-        (np.arange(blocks.shape[1]),),
-        lambda drawn: _indices(blocks[:, drawn]),
+        (np.arange(count),),
+        answer,
         confidence_level=LEVEL,
         n_resamples=RESAMPLES,
         method="percentile",

@@ -5,9 +5,8 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.stats import bootstrap
 
-from sidehill.sweep.sensitivity import LEVEL, RESAMPLES, SEED, Array, check_varies, known_sets
+from sidehill.sweep.sensitivity import LEVEL, Array, check_varies, known_sets, resampled
 
 
 @dataclass(frozen=True)
@@ -78,14 +77,4 @@ def _shares(added: Array) -> Array:
 
 def _interval(added: Array) -> tuple[Array, Array]:
     """(d,) ends, the ways resampled."""
-    found = bootstrap(
-        (np.arange(added.shape[1]),),
-        lambda drawn: _shares(added[:, drawn]),
-        confidence_level=LEVEL,
-        n_resamples=RESAMPLES,
-        method="percentile",
-        vectorized=False,
-        random_state=np.random.default_rng(SEED),
-    )
-    ends = found.confidence_interval
-    return np.asarray(ends.low), np.asarray(ends.high)
+    return resampled(added.shape[1], lambda drawn: _shares(added[:, drawn]))
