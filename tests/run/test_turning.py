@@ -27,7 +27,8 @@ from sidehill.rest import Rest
 from sidehill.run import run
 from sidehill.run.table import table_scenario
 from sidehill.scenario.file import load_scenario
-from sidehill.statics.assembly import Tipping, from_fitted
+from sidehill.statics.assembly import from_fitted
+from sidehill.statics.tipping import Tipping
 
 BRAMBLE, LOADED = load_machine("bramble"), Outfit(bucket_load="150 kg")
 GRAVITY, INNER = 9.81, 2  # the rear left wheel, in a turn to the left, uphill
