@@ -7,7 +7,7 @@ import pytest
 from film.posed import case_of, posed
 
 from sidehill.film.choose import SIDE, choose, gap_of, project, visible
-from sidehill.film.clock import FREEZE, Moment
+from sidehill.film.clock import FREEZE, Moment, Tempo
 from sidehill.film.events import LEAST, SEEN, lowest
 from sidehill.film.pane import Pane, build_pane, camera_at, extent_of
 from sidehill.film.render.camera import VIEWS, stand_of
@@ -48,7 +48,7 @@ def test_a_gap_too_small_to_see_is_no_daylight() -> None:
 def test_the_film_stands_still_on_daylight() -> None:
     case = case_of("bramble", "bank-plain")
     record = posed(case, list(np.radians(np.linspace(0.0, 9.0, 33))))
-    show = build_show([record], ["x"], (480, 270), 30, "auto", 4.0, "", built_in())
+    show = build_show([record], ["x"], (480, 270), 30, "auto", Tempo(), "", built_in())
     frozen = [moment for moment in show.moments if moment.stage == "freeze"]
     assert len(frozen) == round(FREEZE * 30)
     assert show.panes[0].daylight is not None

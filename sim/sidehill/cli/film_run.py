@@ -15,7 +15,7 @@ from sidehill.files.units import to_si
 from sidehill.files.whole import ready_file, ready_folder, write_file
 from sidehill.film import film, still, stills
 from sidehill.film.encode import KINDS
-from sidehill.film.movie import FPS, SLOW
+from sidehill.film.movie import FPS, TEMPO
 from sidehill.run.record import Record, load_record
 from sidehill.study.study import load_study
 from sidehill.sweep.kept import kept_records
@@ -35,7 +35,8 @@ class Wish:
     size: tuple[int, int]
     fps: int
     camera: str = "auto"
-    slow: float = SLOW
+    slow: float = TEMPO.slow
+    quick: float = TEMPO.quick
     caption: str | None = None
     language: Path | None = None
     mark: Path | None = None
@@ -144,7 +145,7 @@ def draw(
 ) -> dict[str, Any]:
     """Draw the film or the picture; what came of it, plain values."""
     if at is not None:
-        asked = wish.without("fps", "slow", "mark", "most", "workers")
+        asked = wish.without("fps", "slow", "quick", "mark", "most", "workers")
         picture = BytesIO()
         still(records, titles, read_time(at, records), **asked).save(picture, "PNG")
         write_file(target, picture.getvalue())
@@ -164,7 +165,9 @@ def draw_stills(
 ) -> dict[str, Any]:
     """Draw a picture of every event; what came of it, plain values."""
     with progress("drawing stills"):
-        files = stills(records, titles, folder, **wish.without("fps", "slow", "most", "workers"))
+        files = stills(
+            records, titles, folder, **wish.without("fps", "slow", "quick", "most", "workers")
+        )
     return {"files": [str(file) for file in files], **told(records, titles)}
 
 
