@@ -24,7 +24,7 @@ GIF_FPS = 10
 MOST_GIF, LEAST_GIF = "4 MB", 100_000  # what fits into a message; [bytes] less shows nothing
 UNITS = {"kB": 1_000, "MB": 1_000_000}
 MOST = 4
-RECORD = ".parquet"
+RECORD, DRIVEN = ".parquet", "record.parquet"  # of a record; in a folder of `drive`
 FOLDER = Path("sidehill-film")
 
 
@@ -111,12 +111,12 @@ def gather(
     Raises:
         InputError: a mixture, a missing file, or an option that does not belong.
     """
-    are_records = [name.endswith(RECORD) for name in what]
-    if all(are_records):
+    files = [record_file(name) for name in what]
+    if all(files):
         if options or changes:
             raise InputError("--option, --set and --tyre are for a study; a record is what it is")
-        return [load_record(Path(name)) for name in what], list(titles or map(_stem, what))
-    if any(are_records) or len(what) > 1:
+        return [load_record(file) for file in files if file], list(titles or map(_stem, what))
+    if any(files) or len(what) > 1:
         raise InputError(
             f"{', '.join(what)}: give one study, or records ending in {RECORD}, not both"
         )
@@ -134,6 +134,13 @@ def gather(
     name = choose(engine)
     with progress(f"driving in {name}") as say:
         return kept_records(cases, name, folder / "records", say), list(cases)
+
+
+def record_file(name: str) -> Path | None:
+    """The file of a record: one named so, or that in a folder of `drive`; None if it is neither."""
+    if (inside := Path(name) / DRIVEN).is_file():
+        return inside
+    return Path(name) if name.endswith(RECORD) else None
 
 
 def _stem(name: str) -> str:
