@@ -151,3 +151,16 @@ def test_daylight_is_what_the_run_measured_and_what_is_drawn() -> None:
     drawn = lowest(pane.scene, light.wheel, light.time)[1]
     assert drawn == pytest.approx(light.gap, abs=CORNER)
     assert all(gap < SEEN for time, gap in gaps.items() if light.since <= time < light.time)
+
+
+def test_no_wheel_is_called_lifted_where_the_facts_know_of_none() -> None:
+    """Two rows without load, 10 ms, in a run of under a second: too short to count as up."""
+    rolls = np.radians([0.0] * 20 + [3.0] * 2 + [0.0] * 20)
+    record = posed(case_of("bramble", "bank-plain"), list(rolls))
+    assert record.outcome.stability == "planted"
+    assert (record.columns["load_rear_left_n"] == 0.0).sum() == 2
+    pane, words = build_pane(record, "x"), built_in()
+    for time in record.columns["t_s"][:-1]:
+        assert status(pane, Moment(float(time), 1.0, "run"), words) == []
+    lifted = status(rolling(9.0), Moment(0.2, 1.0, "run"), words)
+    assert [line for line, _ in lifted] == ["uphill rear wheel off the ground"]

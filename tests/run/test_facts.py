@@ -199,3 +199,9 @@ def test_peak_roll_keeps_its_side() -> None:
     larger = roll[np.argmax(np.abs(roll))]
     assert record.outcome.peak_roll_deg == pytest.approx(larger, abs=0.2)
     assert np.sign(record.outcome.peak_roll_deg) == np.sign(larger)
+
+
+def test_an_axle_that_cannot_swing_has_no_stop_to_meet() -> None:
+    """Statics take it as rigid: a run that stays on its wheels reports no hit of a stop."""
+    stiff = driven("bank-plain", "sorrel", {"front_axle_swing": "0 deg"}, "course.length=2 m")
+    assert (stiff.stability, stiff.progress, stiff.stop_hits) == ("planted", "across", 0)

@@ -12,6 +12,7 @@ from sweep.cheap import cheap_study
 from sweep.conftest import DRAWS
 from sweep.stop import Stop
 
+from sidehill.caution import CAUTION
 from sidehill.cli.sweep_report import summary
 from sidehill.cli.sweep_run import Found
 from sidehill.engines import compiled
@@ -96,6 +97,8 @@ def test_numbers_that_went_bad_are_a_problem_and_missing(
 def test_the_data_dictionary_has_every_column_with_its_unit(serial: Results) -> None:
     with (serial.folder / folders.COLUMNS).open(encoding="utf-8") as file:
         known = list(csv.DictReader(file))
+    caution = known.pop()
+    assert (caution["column"], caution["meaning"]) == ("", CAUTION)
     assert [row["column"] for row in known] == list(serial.table().columns)
     units = {row["column"]: row["unit"] for row in known}
     assert units["ground.slope_deg"] == units["peak_roll_deg"] == "deg"

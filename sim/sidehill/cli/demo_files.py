@@ -3,8 +3,14 @@
 from math import radians
 from pathlib import Path
 
+import pandas as pd
+import pyarrow as pa
+import pyarrow.parquet as pq
+
+from sidehill.caution import CAUTION
 from sidehill.cli import demo_report
 from sidehill.cli.demo_run import Demo
+from sidehill.files.cells import csv_bytes
 from sidehill.files.whole import write_file
 from sidehill.picture.history import history_picture
 from sidehill.picture.strip import strips_picture
@@ -21,8 +27,8 @@ def write(folder: Path, demo: Demo, films: list[str], *, us: bool) -> list[str]:
     replays = [f"{shown.name}.html" for shown in demo.shown]
     report = demo_report.markdown(demo, list(pictures), replays, films, us=us)
     files = {
-        "strips.csv": demo.table.to_csv(index=False, lineterminator="\n").encode(),
-        "strips.parquet": demo.table.to_parquet(index=False),
+        "strips.csv": csv_bytes(demo.table),
+        "strips.parquet": _parquet(demo.table),
         **pictures,
         "report.md": report.encode(),
     }
@@ -38,6 +44,15 @@ def write(folder: Path, demo: Demo, films: list[str], *, us: bool) -> list[str]:
             write_replay(page, list(shown.records.values()), list(shown.records), note=note)
         )
     return [str(path) for path in written]
+
+
+def _parquet(table: pd.DataFrame) -> bytes:
+    """The table as Parquet, the caution in its metadata."""
+    told = pa.Table.from_pandas(table, preserve_index=False)
+    into = pa.BufferOutputStream()
+    about = {**told.schema.metadata, b"caution": CAUTION.encode()}
+    pq.write_table(told.replace_schema_metadata(about), into)
+    return bytes(into.getvalue())
 
 
 def _pictures(demo: Demo) -> dict[str, bytes]:

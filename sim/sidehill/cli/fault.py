@@ -9,7 +9,7 @@ from typing import Any
 
 import typer
 
-from sidehill.files.errors import SidehillError
+from sidehill.files.errors import SidehillError, printable
 
 BAD_INPUT, INTERNAL = 2, 1
 DEBUG = "SIDEHILL_DEBUG"
@@ -23,7 +23,7 @@ def guarded(command: Callable[..., None]) -> Callable[..., None]:
         try:
             command(**values)
         except SidehillError as error:
-            typer.echo(f"sidehill: {error}", err=True)
+            typer.echo(f"sidehill: {printable(str(error))}", err=True)
             raise typer.Exit(BAD_INPUT) from None
         except (typer.Exit, typer.Abort, BrokenPipeError):
             raise
@@ -39,7 +39,7 @@ def guarded(command: Callable[..., None]) -> Callable[..., None]:
                 raise stop from None
             if os.environ.get(DEBUG):
                 traceback.print_exc(file=sys.stderr)
-            first_line = str(error).partition("\n")[0]
+            first_line = printable(str(error).partition("\n")[0])
             typer.echo(
                 f"sidehill: internal fault: {type(error).__name__}: {first_line}\n"
                 f"This is not your doing. Please report it with the command line you gave; "

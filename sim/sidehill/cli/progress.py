@@ -4,6 +4,8 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from threading import Timer
 
+from rich.text import Text
+
 from sidehill.cli.console import err
 from sidehill.kernels.jit import CACHE_FOLDER
 
@@ -18,12 +20,12 @@ def progress(doing: str) -> Iterator[Callable[[str], None]]:
     """
     console = err()
     first = "" if is_compiled() else " (first run here: compiling the physics, about 20 s)"
-    status = console.status(doing + first)
+    status = console.status(Text(doing + first))  # names of a file are no markup
     timer = Timer(PATIENCE, status.start)
     if console.is_terminal:
         timer.start()
     try:
-        yield status.update
+        yield lambda words: status.update(Text(words))
     finally:
         timer.cancel()
         if timer.ident is not None:

@@ -2,8 +2,12 @@
 
 import ctypes
 import os
+import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+
+# by name on Windows; elsewhere what the process has loaded
+C_LIBRARY = "ucrtbase" if sys.platform == "win32" else None
 
 
 @contextmanager
@@ -26,4 +30,4 @@ def silence() -> Iterator[None]:
 
 def _flush() -> None:
     """Empty the C library's output buffers where they now lead."""
-    ctypes.CDLL(None).fflush(None)
+    ctypes.CDLL(C_LIBRARY).fflush(None)

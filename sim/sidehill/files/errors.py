@@ -1,4 +1,11 @@
-"""The exceptions that Sidehill raises on purpose."""
+"""The exceptions that Sidehill raises on purpose, and text that is fit to be told."""
+
+
+def printable(text: str) -> str:
+    """Text with what a terminal would act on, or turn around, written out; lines stay lines."""
+    return "".join(
+        c if c == "\n" or c.isprintable() else c.encode("unicode_escape").decode() for c in text
+    )
 
 
 class SidehillError(Exception):

@@ -1,13 +1,15 @@
 """Files that are there whole or not at all, also when the power goes."""
 
 import os
+import sys
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
+from glob import escape
 from pathlib import Path
 from typing import BinaryIO
 
-from sidehill.files.errors import InputError, SidehillError
+from sidehill.files.errors import InputError, SidehillError, printable
 
 MARK = ".writing."  # in the name of a file that is not whole yet; its ending stays its own
 
@@ -27,6 +29,7 @@ def replacing(path: Path, advice: str = "") -> Iterator[Path]:
         _refuse_special(path)
         try:
             path.parent.mkdir(exist_ok=True)
+            _clear_scraps(path)
             part.touch()
             yield part
             with part.open("rb+") as file:
@@ -81,10 +84,42 @@ def ready_file(path: Path, *endings: str) -> Path:
     return path
 
 
+def _clear_scraps(path: Path) -> None:
+    """Remove what a killed process left of this file; one that still writes keeps its part."""
+    for scrap in path.parent.glob(f".*{MARK}{escape(path.name)}"):
+        number = scrap.name[1:].partition(MARK)[0]
+        if number.isdecimal() and not _is_running(int(number)):
+            scrap.unlink(missing_ok=True)
+
+
+def _is_running(process: int) -> bool:
+    """Whether a process of that number is there; taken to be where the system cannot tell."""
+    if sys.platform == "win32":
+        return True  # the signal that only asks elsewhere ends a process there
+    try:
+        os.kill(process, 0)
+    except (ProcessLookupError, OverflowError):
+        return False
+    except PermissionError:
+        return True  # somebody else's
+    return True
+
+
 def _refuse_special(path: Path) -> None:
     """A pipe or a device would be replaced by a file, and its reader wait for ever."""
+    refuse_unprintable(path)
     if path.exists() and not (path.is_file() or path.is_dir()):
         raise InputError(f"{path}: a pipe or a device, not a file; give the name of a file")
+
+
+def refuse_unprintable(path: Path) -> None:
+    """Refuse a name that a terminal would act on, as every report shows it.
+
+    Raises:
+        InputError: it has control characters.
+    """
+    if not str(path).isprintable():
+        raise InputError(f"{printable(str(path))}: control characters in a name; give another name")
 
 
 def ready_folder(folder: Path) -> Path:
@@ -93,6 +128,7 @@ def ready_folder(folder: Path) -> Path:
     Raises:
         InputError: it is a file, or cannot be made or written to.
     """
+    refuse_unprintable(folder)
     if folder.exists() and not folder.is_dir():
         raise InputError(f"{folder}: a file, not a folder; give a folder")
     try:

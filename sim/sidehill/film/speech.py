@@ -2,8 +2,6 @@
 
 from math import radians
 
-import numpy as np
-
 from sidehill.files.units import round_to, show, show_angle, show_slope, show_threshold
 from sidehill.film.clock import Moment
 from sidehill.film.ink import ALARM, AMBER, GOOD, PAPER, UNKNOWN, Colour
@@ -19,7 +17,8 @@ def status(pane: Pane, moment: Moment, words: Words) -> Said:
     result = (result_words(pane, words), result_ink(pane))
     if pane.scene is None:
         return [result]
-    take, time = pane.scene.take, moment.time
+    time = moment.time
+    up = [spell for spell in pane.outcome.spells if spell.start_s <= time <= spell.end_s]
     started = pane.outcome.progress != "not_started"
     said: Said = []
     if not started or (time >= pane.end and moment.stage != "freeze"):
@@ -28,8 +27,8 @@ def status(pane: Pane, moment: Moment, words: Words) -> Said:
         said.append((words.say("overturning"), ALARM))
     elif any(start <= time <= end for start, end in pane.on_stop):
         said.append((words.say("on_the_stop"), AMBER))
-    elif not all(take.at(take.loads, time) > 0.0):
-        wheel = int(np.argmin(take.at(take.loads, time)))
+    elif up:
+        wheel = WHEELS.index(up[0].wheel)
         said.append((words.say("lifted", wheel=wheel_word(pane, wheel, words)), AMBER))
     if pane.daylight is not None and moment == Moment(pane.daylight.time, 0.0, "freeze"):
         lifted = (daylight_words(pane, words), AMBER)

@@ -64,7 +64,8 @@ def track(cases: Records, states: Records) -> None:
     for i in range(4):
         state.least_load[i] = min(state.least_load[i], state.load[i])
         state.peak_load[i] = max(state.peak_load[i], state.load[i])
-    at_stop = 1.0 if abs(state.joint[PIN]) >= case.swing else 0.0
+    # an axle that cannot swing has no stop to hit
+    at_stop = 1.0 if 0.0 < case.swing <= abs(state.joint[PIN]) else 0.0
     if at_stop > state.at_stop:
         state.stop_hits += 1.0
     state.at_stop = at_stop

@@ -20,7 +20,8 @@ def tilt(cases: Records, states: Records) -> None:
     lifted = state.event_slope[0] > 0.0
     if not lifted and state.load[rear] == 0.0:
         state.event_slope[0] = state.slope
-    if state.event_slope[1] == 0.0 and on_stop:
+    # without any swing the pin is at its stop from the start
+    if state.event_slope[1] == 0.0 and on_stop and (lifted or case.swing > 0.0):
         state.event_slope[1] = state.slope
     if on_stop and state.load[front] > 0.0:
         state.event_slope[2] = state.slope

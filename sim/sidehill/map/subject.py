@@ -6,6 +6,7 @@ from typing import Any
 
 import pandas as pd
 
+from sidehill.files.cells import csv_bytes
 from sidehill.map.plan import OPTION, Varied
 from sidehill.picture.quantity import quantity_of
 from sidehill.sweep.results import Results
@@ -46,7 +47,7 @@ class Drawn:
     def csv(self, stem: str) -> dict[str, bytes]:
         """Its tables as CSV, by the name of their file; the picture's own name has that stem."""
         return {
-            f"{stem}{name and f'-{name}'}.csv": table.to_csv(index=False).encode()
+            f"{stem}{name and f'-{name}'}.csv": csv_bytes(table)
             for name, table in self.tables.items()
         }
 

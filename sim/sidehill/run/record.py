@@ -17,6 +17,7 @@ import pyarrow.parquet as pq
 from scipy.spatial.transform import Rotation
 
 from sidehill.case import Case
+from sidehill.caution import CAUTION
 from sidehill.engines import PACKAGES
 from sidehill.files.errors import InputError
 from sidehill.files.whole import writing
@@ -143,6 +144,7 @@ def _meta(case: Case, track: Track) -> dict[str, Any]:
         "numbers": track.flat.case.view(float).tolist(),
         "notes": list(track.flat.notes),
         "warnings": list(track.flat.fitted.warnings),
+        "caution": CAUTION,
     }
 
 

@@ -7,6 +7,7 @@ from dataclasses import asdict, dataclass
 from functools import cached_property
 from typing import Any
 
+from sidehill.caution import CAUTION
 from sidehill.study.draw import Design, design, size
 from sidehill.study.sample import Sample
 from sidehill.study.study import Study
@@ -106,6 +107,7 @@ class Agenda:
             "sources": ROW_SOURCES,
             "title": study.title,
             "file": study.file,
+            "caution": CAUTION,
         }
 
     @property
@@ -116,7 +118,7 @@ class Agenda:
 
 def fingerprint(meta: dict[str, Any]) -> str:
     """Hash of what decides a table, but for engine and physics: 16 hex digits."""
-    apart = ("asked", "physics", "sources", "title", "file")
+    apart = ("asked", "physics", "sources", "title", "file", "caution")
     content = {key: value for key, value in meta.items() if key not in apart}
     text = json.dumps(content, sort_keys=True, allow_nan=False)
     return hashlib.sha256(text.encode()).hexdigest()[:16]

@@ -13,6 +13,8 @@ from typing import Any
 import pyarrow as pa
 import pyarrow.parquet as pq
 
+from sidehill.caution import CAUTION
+from sidehill.files.cells import as_text
 from sidehill.files.errors import InputError
 from sidehill.files.whole import MARK, writing
 from sidehill.sweep.agenda import Agenda, fingerprint
@@ -219,10 +221,12 @@ def read_about(path: Path) -> dict[str, Any]:
 
 
 def dictionary(agenda: Agenda) -> str:
-    """The data dictionary, as CSV."""
+    """The data dictionary, as CSV; its last line, of no column, is the caution."""
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
     writer.writerow(("column", "type", "unit", "meaning"))
     for column in agenda.columns:
-        writer.writerow((column.name, column.type, column.unit, column.meaning))
+        cells = (column.name, column.type, column.unit, column.meaning)
+        writer.writerow(as_text(cell) for cell in cells)
+    writer.writerow(("", "", "", CAUTION))
     return text.getvalue()

@@ -7,6 +7,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from sidehill.files.errors import InputError
+from sidehill.files.whole import refuse_unprintable
 
 NAME = ".lock"
 
@@ -18,6 +19,7 @@ def locked(folder: Path) -> Iterator[None]:
     Raises:
         InputError: another sweep is at work in it.
     """
+    refuse_unprintable(folder)
     try:
         folder.mkdir(parents=True, exist_ok=True)
         file = (folder / NAME).open("a+")
