@@ -205,3 +205,12 @@ def test_an_axle_that_cannot_swing_has_no_stop_to_meet() -> None:
     """Statics take it as rigid: a run that stays on its wheels reports no hit of a stop."""
     stiff = driven("bank-plain", "sorrel", {"front_axle_swing": "0 deg"}, "course.length=2 m")
     assert (stiff.stability, stiff.progress, stiff.stop_hits) == ("planted", "across", 0)
+
+
+def test_a_fall_that_is_followed_changes_nothing_of_what_was_told_before_it() -> None:
+    """It slides on for a while: that is neither further along the course nor a feature met."""
+    changes = ('ground.slope="24 deg"', 'drive.speed="8 km/h"', 'run.step="2 ms"')
+    case = Case(load_machine("bramble"), load_scenario("bank-stone", changes), Outfit())
+    short, whole = run(case, "compiled").outcome, simulate(case, "compiled").outcome
+    assert short.progress == "over"
+    assert (whole.facts, whole.why, whole.path_m) == (short.facts, short.why, short.path_m)

@@ -68,7 +68,9 @@ def fall(track: Track) -> None:
         return
     values["stage"], values["finish"], values["fall_step"] = FALLING, RUNNING, values["step"]
     values["turned_over"] = values["roll"]
+    over = values["path"]  # how far it got, and what it met, is not what it slides past in the fall
     _advance(track)
+    values["path"] = over
 
 
 def lay_on_table(track: Track) -> bool:
