@@ -143,3 +143,18 @@ def test_where_the_default_law_is_the_milder_the_other_is_quoted() -> None:
         assert lower_words(found, "lifted").endswith("(tyre law enveloping)")
         turned = Found(cast(Job, job), other, high, None, None)
         assert turned.lower("lifted") == ("point", other)
+
+
+def test_a_loader_that_moves_stands_where_a_wheel_lifts_first() -> None:
+    """The bank asks for it at both heights; on the plain one it stands at one of them."""
+    line = '--low "4 deg" --high "28 deg" --scan "12 deg" --tolerance "6 deg" --engine compiled'
+
+    def standing(scenario: str, height: str) -> float:
+        found = answer(f"limit bramble {scenario} --bucket-height {height} {line}")
+        return float(found["standing_lift_off_slope_deg"])
+
+    low, high = (standing("bank-plain", height) for height in ("carry", "full"))
+    assert standing("raise-on-bank", "carry") == pytest.approx(min(low, high), abs=1e-6)
+    assert min(low, high) < max(low, high) - 3.0
+    told = run(f"limit bramble raise-on-bank {line}").stdout
+    assert "the loader where on its way it lifts first, a wheel lifts at" in " ".join(told.split())

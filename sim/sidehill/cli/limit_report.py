@@ -63,8 +63,9 @@ def tell(found: Found, *, us: bool) -> None:
         law = case.scenario.run.tyre
         out.print(f"under tyre law {law} alone: under the other a wheel may lift earlier")
     if found.lift_off is not None:
+        loader = case.scenario.loader and ", the loader where on its way it lifts first"
         out.print(
-            "standing still, on tyres that give, a wheel lifts at "
+            f"standing still, on tyres that give{loader or ''}, a wheel lifts at "
             f"{threshold(degrees(found.lift_off))}"
         )
     runs = sum(taken.runs for taken in found.by_law.values())

@@ -1,5 +1,8 @@
 """What a machine does standing still, as columns of a row: on rigid tyres and on its own."""
 
+from collections.abc import Iterator
+from dataclasses import replace
+from math import inf, isnan
 from typing import Any
 
 from sidehill.case import Case
@@ -16,23 +19,39 @@ DECK_FRICTION = 1.2  # of compliant statics: tipping is looked at, sliding is re
 
 
 def on_deck(case: Case) -> Case:
-    """The case on its grade without a side slope, on a deck that it does not slide on."""
-    return case.with_scenario({"ground.slope": 0.0, "ground.friction": DECK_FRICTION})
+    """The case on its grade without a side slope, on a deck that it does not slide on.
+
+    Its loader stands as fitted, whatever it is to do on the way.
+    """
+    deck = {"ground.slope": 0.0, "ground.friction": DECK_FRICTION, "loader": None}
+    return case.with_scenario(deck)
 
 
 def standing_slopes(case: Case) -> RestSlopes:
     """Slopes at which the case, standing still on the simulation's tyres, lifts and tips.
 
+    Where its loader moves on the way, at that of the heights on its schedule which lifts first.
+
     Raises:
         SidehillError: it has no rest on its grade, even without a side slope.
     """
     try:
-        return rest_slopes(flatten(on_deck(case)))
+        found = [rest_slopes(flatten(on_deck(one))) for one in _by_height(case)]
     except ArithmeticError:
         grade = show_slope(case.scenario.ground.grade)
         raise SidehillError(
             f"standing still: no rest was found on a grade of {grade}; its brakes may not hold it"
         ) from None
+    return min(found, key=lambda slopes: inf if isnan(slopes.lift_off) else slopes.lift_off)
+
+
+def _by_height(case: Case) -> Iterator[Case]:
+    """The case with its loader at each height that it is to go to; as fitted where it stays."""
+    schedule, fitted = case.scenario.loader, case.outfit.bucket_height
+    heights = [fitted] if schedule is None else [height for _, height in schedule.height]
+    for height in dict.fromkeys(fitted if height == "as fitted" else height for height in heights):
+        outfit = case.outfit.model_copy(update={"bucket_height": height})
+        yield replace(case, outfit=outfit)
 
 
 def statics_columns(case: Case) -> dict[str, Any]:
