@@ -1,6 +1,7 @@
 """By hand: what a campaign finds, as it comes, and its counts.
 
-`python tests/fuzz/by_hand.py files 10000 1`, `python tests/fuzz/by_hand.py records 2000 1`.
+`python tests/fuzz/by_hand.py files 10000 1`, `python tests/fuzz/by_hand.py records 2000 1`,
+`python tests/fuzz/by_hand.py meaning 5000 1`.
 """
 
 import os
@@ -12,13 +13,14 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
-from fuzz import files, records, results
+from fuzz import files, meaning, records, results
 
-ENDINGS = {"files": ".toml", "records": ".parquet", "results": ".parquet"}
+ENDINGS = {"files": ".toml", "records": ".parquet", "results": ".parquet", "meaning": ".json"}
 CAMPAIGNS = {
     "files": files.campaign,
     "records": records.campaign,
     "results": results.campaign,
+    "meaning": meaning.campaign,
 }
 
 

@@ -1,23 +1,28 @@
 """Mutated records through the command that reads them."""
 
+import base64
 import json
 import random
+import re
+import zlib
 from collections.abc import Callable, Iterator
+from math import isfinite
 from pathlib import Path
 from typing import Any
 
 import pyarrow as pa
 import pyarrow.parquet as pq
 from fuzz.files import SHORT, Fate
-from fuzz.judge import judge
+from fuzz.judge import judge, numbers
 from fuzz.mutate import flip_bytes
 
 from sidehill.case import Case
 from sidehill.machine.file import load_machine
-from sidehill.run.record import save_record, simulate
+from sidehill.run.record import save_record, seal, simulate
 from sidehill.scenario.file import load_scenario
 
 STILL = ("--still", "daylight", "--size", "480x270", "--out", "out.png", "--json")
+PAGE = ("-o", "out.html", "--json")
 KEY = b"sidehill"
 WRONG: tuple[Any, ...] = (
     *(None, True, -1, 0, 10**30, 10**400, 1e308, -1e-300, "", "x" * 3000, [], {}, [[]], {"a": []}),
@@ -113,7 +118,10 @@ def make_record(path: Path) -> Path:
 
 
 def campaign(seed: int, count: int, folder: Path) -> Iterator[Fate]:
-    """`count` mutated records, each through `film --still`."""
+    """`count` mutated records, each through `film --still` or `replay`.
+
+    Half of them are sealed again, as if they had been written so.
+    """
     rng = random.Random(seed)
     table = pq.read_table(make_record(folder / "sound.parquet"))
     raw = (folder / "sound.parquet").read_bytes()
@@ -122,8 +130,12 @@ def campaign(seed: int, count: int, folder: Path) -> Iterator[Fate]:
     for number in range(count):
         file = folder / f"record-{number}.parquet"
         done = _write(rng, table, raw, file)
-        line = ("film", file.name, *STILL)
+        line = rng.choice((("film", file.name, *STILL), ("replay", file.name, *PAGE)))
         exit_code, wrong = judge(line, file.name)
+        if done.endswith("sealed again") and wrong.startswith("names no file"):
+            wrong = ""  # it is a record by its seal, and is named by its key
+        if exit_code == 0 and line[0] == "replay":
+            wrong = wrong or undrawn(Path(PAGE[1]).read_text(encoding="utf-8"))
         yield Fate("record", file.read_bytes(), done, " ".join(line), exit_code, wrong)
         file.unlink()
 
@@ -141,5 +153,39 @@ def _write(rng: random.Random, table: pa.Table, raw: bytes, file: Path) -> str:
         except (pa.ArrowException, LookupError, ValueError, TypeError, RecursionError):
             continue  # an earlier change left nothing for it
         done.append(change.__name__)
+    if rng.random() < 0.5:
+        table = sealed(table)
+        done.append("sealed again")
     pq.write_table(table, file)
     return ", ".join(done)
+
+
+def sealed(table: pa.Table) -> pa.Table:
+    """The table with the seal of what it now holds; as it is where nothing can be sealed."""
+    try:
+        meta = json.loads(table.schema.metadata[KEY])
+        meta.pop("sha256", None)
+        columns = {name: table.column(name).to_numpy() for name in table.column_names}
+        meta["sha256"] = seal(columns, meta)
+    except (AttributeError, KeyError, RecursionError, TypeError, ValueError, pa.ArrowException):
+        return table
+    return table.replace_schema_metadata({KEY: json.dumps(meta).encode()})
+
+
+def undrawn(page: str) -> str:
+    """What of a replay's tables of numbers is none, read without the project's own code."""
+    data = json.loads(_script(page, "data"))
+    whole = zlib.decompress(base64.b64decode(_script(page, "tables")))
+    size = sum(4 * table["rows"] * table["columns"] for table in data["tables"])
+    if size != len(whole):
+        return f"{len(whole)} bytes of tables, {size} announced"
+    if not all(table["rows"] > 0 and isfinite(table["step"]) for table in data["tables"]):
+        return "a table without rows or step"
+    return "" if all(isfinite(number) for number in numbers(data)) else "a number that is none"
+
+
+def _script(page: str, name: str) -> str:
+    """What a script tag of data holds."""
+    found = re.search(rf'<script[^>]*id="{name}"[^>]*>(.*?)</script>', page, re.DOTALL)
+    assert found is not None, name
+    return found[1]

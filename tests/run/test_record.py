@@ -1,12 +1,14 @@
 """What a record says beside what happened: forces against equilibrium, rates against angles."""
 
 from math import sin
+from pathlib import Path
 
 import numpy as np
 import pyarrow.parquet as pq
 import pytest
 
 from sidehill.case import Case
+from sidehill.files.errors import InputError
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
 from sidehill.machine.linkage import WHEELS
@@ -69,3 +71,34 @@ def test_every_column_says_its_unit_and_meaning(plain: Record, tmp_path: object)
     assert again.outcome.to_dict() == plain.outcome.to_dict()
     assert repr(again).startswith("Record(Bramble, ")
     assert "<table>" in again._repr_html_()
+
+
+@pytest.mark.parametrize(
+    ("place", "value"),
+    [
+        ("state", [0.0, {}]),
+        ("state", []),
+        ("numbers", "nan"),
+        ("case", {}),
+        ("step", 0.5),
+        ("features", [[1.0]]),
+        ("urdf", 7),
+        ("notes", [None]),
+    ],
+)
+def test_a_record_that_was_sealed_again_with_something_else_in_it_is_refused(
+    place: str, value: object, tmp_path: Path
+) -> None:
+    """The seal says that nothing changed since; it does not say that a run was written."""
+    changes = ("course.length=1 m", 'run.step="2 ms"')
+    case = Case(load_machine("sorrel"), load_scenario("bank-plain", changes))
+    sound, path = simulate(case, "compiled"), tmp_path / "record.parquet"
+    save_record(sound, path)
+    assert load_record(path).outcome.facts == sound.outcome.facts
+    save_record(Record(sound.columns, sound.meta | {place: value}), path)
+    with pytest.raises(InputError, match=r"record.parquet: sealed as a record, but it holds no"):
+        load_record(path)
+    columns = sound.columns | {"roll_slope_deg": sound.columns["roll_slope_deg"] * np.nan}
+    save_record(Record(columns, sound.meta), path)
+    with pytest.raises(InputError, match="it holds no run"):
+        load_record(path)

@@ -22,6 +22,7 @@ from sidehill.engines import PACKAGES
 from sidehill.files.errors import InputError
 from sidehill.files.whole import writing
 from sidehill.flat import Flat
+from sidehill.kernels.height import COLUMNS as FEATURE
 from sidehill.kernels.layout import CASE, PIN, STATE, Records, Vector
 from sidehill.machine.linkage import WHEELS
 from sidehill.physics import PHYSICS_VERSION
@@ -228,4 +229,31 @@ def load_record(path: Path) -> Record:
         raise InputError(
             f"{path}: changed or damaged since it was written; make it again with `sidehill drive`"
         )
-    return Record(columns, meta)
+    record = Record(columns, meta)
+    try:
+        _check(record)
+    except (*_UNREADABLE, IndexError, InputError):
+        raise InputError(
+            f"{path}: sealed as a record, but it holds no run; make it again with `sidehill drive`"
+        ) from None
+    return record
+
+
+def _check(record: Record) -> None:
+    """Whatever is read of a record later on is there, and of its kind.
+
+    Raises:
+        one of _UNREADABLE, IndexError, InputError: it is not.
+    """
+    case, meta = Case.from_resolved(record.meta["case"]), record.meta
+    if case.resolved() != meta["case"] or meta["step"] != case.scenario.run.step:
+        raise ValueError("a case that is read as another one")
+    told_of = [*record.place("chassis").T, *record.quaternion("chassis").T]
+    told_of += [record.columns[f"load_{wheel}_n"] for wheel in WHEELS]
+    if not all(np.isfinite(column).all() for column in (*told_of, *record.columns.values())):
+        raise ValueError("no numbers")
+    np.array(meta["features"], dtype=np.float64).reshape(-1, FEATURE)
+    texts = (meta["key"], meta["engine"], meta["urdf"], *meta["notes"], *meta["warnings"])
+    if not all(isinstance(text, str) for text in texts) or not meta["urdf"].startswith("<"):
+        raise ValueError("no text")
+    record.outcome.to_dict()
