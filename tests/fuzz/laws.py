@@ -131,7 +131,7 @@ def steeper(drawn: Drawn, _: Path) -> str:
 
 def stands(drawn: Drawn, _: Path) -> str:
     """It starts up to 0.20 deg below compliant lift-off in its crabbed stance, and not beyond."""
-    ground = {"ground.friction": 1.0, "ground.stiffness": "hard", "loader": None}
+    ground = {"ground.friction": 1.0, "ground.stiffness": "hard", "loader": None, "run.step": 1e-3}
     case = drawn.case.with_scenario({**PLAIN, **ground})
     if case.outfit.hung_load > 0.0:  # statics take it as a lump
         return ""
