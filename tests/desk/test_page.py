@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 from desk.conftest import OWN, eventually, opened
+from replay.screen import DRAWN
 from sheet.browser import LAPTOP, PHONE, browser, violations
 
 from sidehill.desk.desk import Desk
@@ -40,7 +41,7 @@ def served(folder: Path) -> Iterator[tuple[Desk, str]]:
 
 @pytest.fixture(scope="module")
 def chromium() -> Iterator[Any]:
-    with browser() as started:
+    with browser(*DRAWN) as started:
         yield started
 
 
@@ -194,7 +195,8 @@ def test_a_cell_of_a_strip_opens_the_replay_of_that_run_beside_another(
     inside = page.frame_locator("#viewer-frame")
     inside.locator("h2 .name").nth(1).wait_for()
     eventually(lambda: " beside " in page.locator("#h-viewer").inner_text())
-    eventually(lambda: "Reading the runs" not in inside.locator("#told").inner_text())
+    inside.locator("html[data-ready]").wait_for(state="attached")  # drawn, under its own policy
+    assert inside.locator("canvas").count() >= 1
     slope = f"{float(value):.1f} deg"
     assert slope in inside.locator("body").inner_text()
 

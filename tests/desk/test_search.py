@@ -102,3 +102,23 @@ def test_what_cannot_be_computed_is_said_and_the_next_is_looked_for(
             assert found.strip is None
     finally:
         searches.end()
+
+
+def test_slopes_are_told_one_by_one_and_none_is_lost() -> None:
+    """From two threads at once: each run adds itself, long before the first pass is over."""
+    counts: list[int] = []
+    kept: list[str] = []
+
+    def heard(key: str) -> None:
+        found = searches.found(key)
+        if found is not None and found.strip is None:
+            counts.append(len(found.spots))
+
+    searches = Searches(heard)
+    try:
+        kept += searches.want([case()])
+        strip = eventually(lambda: getattr(searches.found(kept[0]), "strip", None), 300.0)
+        assert 1 in counts
+        assert max(counts) >= len({spot.value for spot in strip.spots})
+    finally:
+        searches.end()
