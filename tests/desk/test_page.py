@@ -244,3 +244,32 @@ def test_what_is_being_made_is_there_again_after_a_reload(page: Any, place: Any)
     page.reload(wait_until="domcontentloaded")
     page.get_by_role("button", name="Stop the film").click()
     eventually(lambda: not desk.jobs.at_work())
+
+
+def test_the_policy_holds_against_a_page_that_tries(chromium: Any, place: Any) -> None:
+    """Inline scripts, handlers, evaluated text, other sites, frames of other sites: none."""
+    context = chromium.new_context(viewport=LAPTOP)
+    page, asked_for = context.new_page(), []
+    page.on("requestfinished", lambda request: asked_for.append(request.url))
+    page.goto(place[1], wait_until="domcontentloaded")
+    page.evaluate("""() => {
+      window.ran = [];
+      const add = (name, what) => document.body.append(Object.assign(document.createElement(name), what));
+      add("script", { textContent: "window.ran.push('inline')" });
+      add("script", { src: "data:text/javascript,window.ran.push('data')" });
+      add("script", { src: "https://evil.invalid/x.js" });
+      add("img", { src: "https://evil.invalid/x.png" });
+      add("iframe", { srcdoc: "<script>parent.ran.push('frame')</script>" });
+      add("iframe", { src: "https://evil.invalid/" });
+      const box = document.createElement("div");
+      box.innerHTML = "<img src=/nothing onerror='window.ran.push(1)'>";
+      document.body.append(box);
+      const link = Object.assign(document.createElement("a"), { href: "javascript:window.ran.push('link')" });
+      document.body.append(link); link.click();
+    }""")  # noqa: E501
+    tried = page.evaluate("fetch('https://evil.invalid/').then(() => 'through', () => 'stopped')")
+    page.wait_for_timeout(1500)
+    assert tried == "stopped"
+    assert page.evaluate("window.ran") == []
+    assert not [url for url in asked_for if "evil.invalid" in url]
+    context.close()

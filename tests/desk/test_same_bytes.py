@@ -32,6 +32,6 @@ def test_desk_and_terminal_make_the_same_file(kind: str, tmp_path: Path) -> None
         "sheet": sheet_line(True, False), "film": film_line(names), "replay": replay_line(names)
     }[kind]  # fmt: skip
     (folder / news[-1][2]).unlink()
-    result = process(shlex.join(shlex.split(line)[1:]), folder)
+    result = process(shlex.join(shlex.split(line)[1:]), folder, 900.0)
     assert result.returncode == 0, result.stderr
     assert (folder / news[-1][2]).read_bytes() == made

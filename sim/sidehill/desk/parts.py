@@ -180,7 +180,8 @@ def _stands(machine: Machine | None, us: bool) -> dict[str, dict[str, float]]:
     found = {"front_axle_swing": {"": degrees(machine.front_axle.swing)}}
     if machine.loader is not None:
         unit = to_si("1 in" if us else "1 mm", "length")
-        carry, full = machine.loader.carry_height / unit, machine.loader.full_height / unit
+        loader = machine.loader
+        carry, full = (round(h / unit, 1) for h in (loader.carry_height, loader.full_height))
         found["bucket_height"] = {"": carry, "carry": carry, "full": full}
     return found
 

@@ -41,6 +41,7 @@ def build(desk: Desk, port: int, token: str) -> Guard:
 
     handlers = {HTTPException: refused, Exception: refused}
     inner = Starlette(routes=routes(desk), exception_handlers=handlers, lifespan=living)
+    inner.router.redirect_slashes = False  # an address is right, or there is no such page
     return Guard(inner, port, token)
 
 

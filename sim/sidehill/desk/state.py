@@ -5,6 +5,7 @@ Places of it are named by paths with slashes, as "tractor/own/weighed.front_axle
 """
 
 import re
+import unicodedata
 from collections.abc import Sequence
 from copy import deepcopy
 from typing import Any
@@ -70,6 +71,8 @@ def put(state: State, path: str, text: str) -> None:
 def _put_known(state: State, parts: list[str], path: str, text: str) -> None:
     if not _KNOWN[path].fullmatch(text):
         raise InputError(f"{path}: {text[:40]!r} is none of what can be chosen")
+    if any(unicodedata.category(letter).startswith("C") for letter in text):
+        raise InputError(f"{path}: has control characters, which turn what stands beside them")
     table = state
     for part in parts[:-1]:
         table = table[part]
