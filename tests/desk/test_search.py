@@ -122,3 +122,20 @@ def test_slopes_are_told_one_by_one_and_none_is_lost() -> None:
         assert max(counts) >= len({spot.value for spot in strip.spots})
     finally:
         searches.end()
+
+
+def test_a_replay_shows_hostile_names_as_text_under_its_own_policy(working: Desk) -> None:
+    evil = '</script><img src=x onerror="alert(1)">'
+    working.change([("options/1/name", evil)], False)
+    try:
+        with asked(working) as client:
+            made = client.post("/replay", json={"way": "1", "value": "bank", "beside": ""})
+            assert made.status_code == 200
+            page = client.get(made.json()["page"])
+        policy = page.headers["content-security-policy"]
+        assert "<img src=x" not in page.text
+        assert "sha256-" in policy
+        assert "unsafe-inline" not in policy.split("script-src")[1].split(";")[0]
+        assert "default-src 'none'" in policy
+    finally:
+        working.change([("options/1/name", "wider")], False)
