@@ -48,10 +48,13 @@ def step(desk: Target, dice: random.Random) -> tuple[str, int, bytes]:
         "make": ("/make", {"kind": dice.choice(("sheet", "film", "replay")), "quick": True}),
         "stop": ("/stop", {"kind": dice.choice(("sheet", "film", "replay"))}),
     }
-    if what in bodies:
-        where, body = bodies[what]
-        return (what, *desk.ask("POST", where, json.dumps(body).encode()))
-    return (what, *desk.ask("GET", {"look": "/everything", "page": "/", "bank": "/bank.svg"}[what]))
+    pages = {"look": "/everything", "page": "/", "bank": "/bank.svg"}
+    where, body = bodies.get(what, (pages.get(what), None))
+    sent = b"" if body is None else json.dumps(body).encode()
+    try:
+        return (what, *desk.ask("GET" if body is None else "POST", where, sent))
+    except TimeoutError:
+        return f"! no answer to {where} {sent[:200]!r}", 0, b""
 
 
 def children(pid: int) -> int:
@@ -89,6 +92,8 @@ def main(minutes: float, seed: int) -> int:
                 what, status, said = step(desk, dice)
                 found = wrong(status, said)
                 ends[f"! {what}: {found}" if found else f"{what} {status}"] += 1
+                if found or what.startswith("!"):
+                    print(what, found, flush=True)
                 time.sleep(dice.choice((0.02, 0.05, 0.3, 1.0)))
             for kind in ("sheet", "film", "replay"):
                 desk.ask("POST", "/stop", json.dumps({"kind": kind}).encode())

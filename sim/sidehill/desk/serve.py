@@ -67,6 +67,7 @@ def server_of(desk: Desk, sock: socket.socket, ready: Callable[[str], None]) -> 
         access_log=False,
         server_header=False,
         ws="none",
+        http="h11",
         timeout_graceful_shutdown=_LEAVING,
     )
     return _Server(config, desk, lambda: ready(f"http://{HERE}:{port}/?token={token}"))
