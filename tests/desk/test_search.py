@@ -15,6 +15,7 @@ from sidehill.desk import search
 from sidehill.desk.commands import limit_line
 from sidehill.desk.desk import Desk
 from sidehill.desk.search import Searches
+from sidehill.desk.strip_svg import strip_svg
 from sidehill.files.errors import SidehillError
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
@@ -100,6 +101,9 @@ def test_what_cannot_be_computed_is_said_and_the_next_is_looked_for(
             assert found is not None
             assert found.problem == "no rest was found"
             assert found.strip is None
+            drawn = strip_svg(found, 0.1, None, "1")
+            assert 'aria-label="not computed"' in drawn
+            assert 'fill="url(#crossed)"' in drawn  # the face of what is not known, never white
     finally:
         searches.end()
 

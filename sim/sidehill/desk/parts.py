@@ -177,9 +177,12 @@ def _stands(machine: Machine | None, us: bool) -> dict[str, dict[str, float]]:
     """Where sliders stand for words, and for nothing typed, in their own unit."""
     if machine is None:
         return {}
-    found = {"front_axle_swing": {"": degrees(machine.front_axle.swing)}}
+    unit = to_si("1 in" if us else "1 mm", "length")
+    found = {
+        "front_axle_swing": {"": degrees(machine.front_axle.swing)},
+        "rope": {"": round(Outfit().rope / unit, 1)},
+    }
     if machine.loader is not None:
-        unit = to_si("1 in" if us else "1 mm", "length")
         loader = machine.loader
         carry, full = (round(h / unit, 1) for h in (loader.carry_height, loader.full_height))
         found["bucket_height"] = {"": carry, "carry": carry, "full": full}
