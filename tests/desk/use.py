@@ -59,7 +59,8 @@ def step(desk: Target, dice: random.Random) -> tuple[str, int, bytes]:
 
 def children(pid: int) -> int:
     """Processes that a process has begun and that are still there."""
-    return len(Path(f"/proc/{pid}/task/{pid}/children").read_text("utf-8").split())
+    tasks = Path(f"/proc/{pid}/task").glob("*/children")  # each thread has its own
+    return sum(len(task.read_text("utf-8").split()) for task in tasks)
 
 
 def names(folder: Path | str) -> list[str]:
