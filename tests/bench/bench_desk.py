@@ -1,6 +1,7 @@
 """Times of the desk as a person in a browser has them, and its memory over many strips.
 
-Run: PYTHONPATH=sim:tests python tests/bench/bench_desk.py [strips of the memory test, 500]
+Run: PYTHONPATH=sim:tests python tests/bench/bench_desk.py times
+or, of memory over so many strips that are scanned coarsely: bench_desk.py memory 500
 The desk runs as a process of its own, the page in headless Chromium on the same machine. On a
 machine that does other work besides all of it is slower: the load is printed.
 """
@@ -18,6 +19,13 @@ from typing import Any
 from sheet.browser import LAPTOP, browser
 
 MOVES, LET_GO = 80, 12
+COARSE = """
+from math import radians
+from sidehill.cli.main import main
+from sidehill.desk import search
+search._HOW |= {"scan": radians(2.0), "tolerance": radians(1.0)}
+main()
+"""
 SLIDER = '[data-slides="f-options-2-typed-rear-spacer"]'
 # resolves with the milliseconds from a slider's event to each thing that is waited for
 WATCH = """([selector, value, kind, wants]) => new Promise((resolve) => {
@@ -44,12 +52,13 @@ WATCH = """([selector, value, kind, wants]) => new Promise((resolve) => {
 
 
 def main() -> None:
-    strips = int(sys.argv[1]) if len(sys.argv) > 1 else 500
+    strips = int(sys.argv[2]) if sys.argv[1] == "memory" else 0
+    program = ["-c", COARSE] if strips else ["-m", "sidehill"]
     print(f"load of the machine: {', '.join(f'{load:.1f}' for load in os.getloadavg())}")
     with tempfile.TemporaryDirectory() as folder, browser() as started:
         begun = perf_counter()
         process = subprocess.Popen(
-            [sys.executable, "-m", "sidehill", "desk", "--no-open", "--folder", folder],
+            [sys.executable, *program, "desk", "--no-open", "--folder", folder],
             stdout=subprocess.PIPE, text=True,
         )  # fmt: skip
         try:
@@ -62,10 +71,12 @@ def main() -> None:
             page.locator("#options .card").first.wait_for()
             print(f"start to page: {perf_counter() - begun:.2f} s")
             settle(page)
+            if strips:
+                remember(page, process.pid, strips)
+                return
             tell("slider to new standing numbers", moves(page), "ms")
             for name, times in let_go(page).items():
                 tell(f"slider let go to {name} strip", times, "ms")
-            remember(page, process.pid, strips)
         finally:
             process.terminate()
             process.wait()
@@ -100,12 +111,27 @@ def let_go(page: Any) -> dict[str, list[float]]:
 
 
 def remember(page: Any, pid: int, strips: int) -> None:
-    """Memory over many strips."""
+    """Memory over many strips; on a short plain bank with a box, so that none is known already."""
+    page.select_option("#f-bank", "bank-plain")
+    page.fill("#f-bank-typed-course-length", "3 m")
+    page.fill("#f-options-2-typed-rear-ballast", "40 kg")
+    page.fill("#f-options-2-typed-rear-spacer", "150 mm")  # not among those below
+    page.wait_for_timeout(2000)
+    settle(page)
+    begun = perf_counter()
     for number in range(strips):
+        if number % 25 == 0:
+            settle(page)  # intervals, and what costs nothing, too
         value = 2 * (1 + number % 74)  # more than are kept, so that each is looked for anew
         page.evaluate(WATCH, [SLIDER, value, "change", ["emptied", "whole"]])
         if number in (0, 20, 60) or (number + 1) % 100 == 0:
-            print(f"  after {number + 1:4d} strips: {resident(pid):.0f} MB")
+            files = len(list(Path(f"/proc/{pid}/fd").iterdir()))
+            heap = page.evaluate("performance.memory.usedJSHeapSize") / 1e6
+            print(
+                f"  after {number + 1:4d} strips, {perf_counter() - begun:.0f} s: "
+                f"{resident(pid):.0f} MB, {files} open files; the page {heap:.0f} MB",
+                flush=True,
+            )
 
 
 def resident(pid: int) -> float:

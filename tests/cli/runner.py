@@ -39,7 +39,7 @@ def refused(line: str) -> str:
     return message.removeprefix("sidehill: ").strip()
 
 
-def process(line: str, folder: Path) -> "subprocess.CompletedProcess[str]":
+def process(line: str, folder: Path, patience: float = 120.0) -> "subprocess.CompletedProcess[str]":
     """The same in a real process, working in `folder`."""
     environment = {**os.environ, "PYTHONPATH": str(SIM)}
     return subprocess.run(
@@ -48,6 +48,6 @@ def process(line: str, folder: Path) -> "subprocess.CompletedProcess[str]":
         env=environment,
         capture_output=True,
         text=True,
-        timeout=120,
+        timeout=patience,
         check=False,
     )

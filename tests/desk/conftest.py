@@ -34,14 +34,6 @@ OWN = {
 }
 
 
-# the bucket empty and low: fewer changes that cost nothing, so fewer strips
-LOW = [
-    (f"options/{number}/typed/{name}", "")
-    for number in (1, 2)
-    for name in ("bucket_load", "bucket_height")
-]
-
-
 @contextmanager
 def opened(folder: Path) -> Iterator[Desk]:
     """A desk on a folder."""
@@ -95,7 +87,8 @@ def client(quiet: Desk) -> Iterator[TestClient]:
 def working(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
     """On the shipped tractor and a plain bank, one option, all of it found."""
     with opened(tmp_path_factory.mktemp("working") / "desk") as desk:
-        desk.change([("bank/base", "bank-plain"), *LOW], False)
+        desk.change([("bank/base", "bank-plain")], False)
+        desk.option("remove", 3)
         desk.option("remove", 1)
         eventually(lambda: desk.searches.left == 0, 300.0)
         yield desk

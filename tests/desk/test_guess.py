@@ -2,9 +2,10 @@
 
 from dataclasses import replace
 from pathlib import Path
+from threading import Event
 
 import pytest
-from desk.conftest import OWN
+from desk.conftest import OWN, eventually, opened
 
 from sidehill.desk import guess
 from sidehill.desk.guess import Guess, guess_of
@@ -72,3 +73,20 @@ def test_words_round_the_lower_end_down() -> None:
     found = made(own())
     shown = float(found.words.split(" lifts at ")[1].split(" deg")[0])
     assert shown <= found.interval.low < shown + 0.1
+
+
+def test_an_interval_of_other_figures_is_not_shown_meanwhile(tmp_path: Path) -> None:
+    with opened(tmp_path / "desk") as desk:
+        desk.searches.end()
+        eventually(lambda: "a wheel lifts at" in desk.guessed)
+        release = Event()
+        desk.guesser._work = lambda question: (release.wait(60), desk._guess(question))  # type: ignore[func-returns-value]
+        before = desk.guessed
+        told = desk.change([("bank/typed/ground.slope", "5 deg")], False)["parts"]
+        assert told["guess"] == before  # the bank has no bearing on it
+        told = desk.change([("options/1/typed/rear_ballast", "200 kg")], False)["parts"]
+        assert "being computed" in told["guess"]
+        assert "deg" not in told["guess"]
+        release.set()
+        eventually(lambda: "a wheel lifts at" in desk.guessed)
+        assert desk.guessed != before

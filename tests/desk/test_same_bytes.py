@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 from cli.runner import process
-from desk.conftest import LOW, OWN, eventually, opened
+from desk.conftest import OWN, eventually, opened
 
 from sidehill.desk.commands import film_line, replay_line, sheet_line
 
@@ -18,8 +18,9 @@ def test_desk_and_terminal_make_the_same_file(kind: str, tmp_path: Path) -> None
     with opened(folder) as desk:
         desk.searches.end()
         own = [(f"tractor/own/{path}", text) for path, text in OWN.items()]
-        desk.change([("tractor/kind", "own"), *own, ("bank/base", "bank-plain"), *LOW,
+        desk.change([("tractor/kind", "own"), *own, ("bank/base", "bank-plain"),
                      ("bank/typed/course.length", "3 m")], False)  # fmt: skip
+        desk.option("remove", 3)
         names = [way.name for way in desk.question.ways]
         news: list[tuple[str, ...]] = []
         desk.jobs._tell = lambda *told: news.append(told)
@@ -31,6 +32,6 @@ def test_desk_and_terminal_make_the_same_file(kind: str, tmp_path: Path) -> None
         "sheet": sheet_line(True, False), "film": film_line(names), "replay": replay_line(names)
     }[kind]  # fmt: skip
     (folder / news[-1][2]).unlink()
-    result = process(shlex.join(shlex.split(line)[1:]), folder)
+    result = process(shlex.join(shlex.split(line)[1:]), folder, 900.0)
     assert result.returncode == 0, result.stderr
     assert (folder / news[-1][2]).read_bytes() == made

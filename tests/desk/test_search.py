@@ -15,6 +15,7 @@ from sidehill.desk import search
 from sidehill.desk.commands import limit_line
 from sidehill.desk.desk import Desk
 from sidehill.desk.search import Searches
+from sidehill.desk.strip_svg import strip_svg
 from sidehill.files.errors import SidehillError
 from sidehill.machine.file import load_machine
 from sidehill.machine.outfit import Outfit
@@ -100,5 +101,45 @@ def test_what_cannot_be_computed_is_said_and_the_next_is_looked_for(
             assert found is not None
             assert found.problem == "no rest was found"
             assert found.strip is None
+            drawn = strip_svg(found, 0.1, None, "1")
+            assert 'aria-label="not computed"' in drawn
+            assert 'fill="url(#crossed)"' in drawn  # the face of what is not known, never white
     finally:
         searches.end()
+
+
+def test_slopes_are_told_one_by_one_and_none_is_lost() -> None:
+    """From two threads at once: each run adds itself, long before the first pass is over."""
+    counts: list[int] = []
+    kept: list[str] = []
+
+    def heard(key: str) -> None:
+        found = searches.found(key)
+        if found is not None and found.strip is None:
+            counts.append(len(found.spots))
+
+    searches = Searches(heard)
+    try:
+        kept += searches.want([case()])
+        strip = eventually(lambda: getattr(searches.found(kept[0]), "strip", None), 300.0)
+        assert 1 in counts
+        assert max(counts) >= len({spot.value for spot in strip.spots})
+    finally:
+        searches.end()
+
+
+def test_a_replay_shows_hostile_names_as_text_under_its_own_policy(working: Desk) -> None:
+    evil = '</script><img src=x onerror="alert(1)">'
+    working.change([("options/1/name", evil)], False)
+    try:
+        with asked(working) as client:
+            made = client.post("/replay", json={"way": "1", "value": "bank", "beside": ""})
+            assert made.status_code == 200
+            page = client.get(made.json()["page"])
+        policy = page.headers["content-security-policy"]
+        assert "<img src=x" not in page.text
+        assert "sha256-" in policy
+        assert "unsafe-inline" not in policy.split("script-src")[1].split(";")[0]
+        assert "default-src 'none'" in policy
+    finally:
+        working.change([("options/1/name", "wider")], False)

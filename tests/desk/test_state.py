@@ -9,7 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sidehill.desk import fields
+from sidehill.desk.bank import read_bank
 from sidehill.desk.keep import ASIDE, FORM, read_form
+from sidehill.desk.question import read_question
 from sidehill.desk.state import (
     MOST_OPTIONS,
     add_option,
@@ -37,8 +39,9 @@ def test_whatever_is_typed_comes_back_letter_by_letter(typed: dict[str, str], na
 @pytest.mark.parametrize(
     "path",
     ["", "units/x", "tractor", "tractor/own", "tractor/own/__class__", "tractor/other/name",
-     "options/0/name", "options/3/name", "options/-1/name", "options/1/typed/nothing",
-     "bank/typed/run.step", "bank/base/x", "../units", "options/1", "tractor/own/name/x"],
+     "options/0/name", "options/4/name", "options/-1/name", "options/1/typed/nothing",
+     "bank/typed/run.step", "bank/base/x", "../units", "options/1", "tractor/own/name/x",
+     "tractor/file/loader_on", "tractor/file/weigh.tilt"],
 )  # fmt: skip
 def test_a_field_that_is_none_is_refused_and_changes_nothing(path: str) -> None:
     state = first_state()
@@ -94,3 +97,30 @@ def test_a_form_is_there_again_when_the_desk_is_opened_again(tmp_path: Path) -> 
     with opened(tmp_path / "desk") as desk:
         assert desk.state == left
         assert not desk.notice
+
+
+def test_a_desk_opens_with_what_every_tractor_can_be(tmp_path: Path) -> None:
+    """Also one without a loader: its first answer waits for nothing that nobody typed."""
+    state = first_state()
+    put(state, "tractor/kind", "own")
+    for path, text in (OWN | {"loader": "no"}).items():
+        if path != "loader_on":
+            put(state, f"tractor/own/{path}", text)
+    question = read_question(state, tmp_path)
+    assert question.study is not None
+    assert [bool(way.problems) for way in question.ways] == [False, False, True]
+    assert "loader" in question.ways[2].problems["bucket_load"]
+
+
+def test_a_bank_that_moves_the_bucket_can_leave_it_as_fitted(tmp_path: Path) -> None:
+    state = first_state()
+    put(state, "bank/typed/loader.height", "as fitted")
+    assert read_bank(state).scenario is not None  # on a bank that moves none it is not asked
+    put(state, "bank/base", "raise-on-bank")
+    scenario = read_bank(state).scenario
+    assert scenario is not None
+    assert scenario.loader is None
+    put(state, "bank/typed/loader.height", "")
+    scenario = read_bank(state).scenario
+    assert scenario is not None
+    assert scenario.loader is not None

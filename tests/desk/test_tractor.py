@@ -10,6 +10,9 @@ from sidehill.advice.loaded import Worked
 from sidehill.advice.price import price
 from sidehill.desk import fields
 from sidehill.desk.desk import Desk
+from sidehill.desk.parts import hints
+from sidehill.desk.question import read_question
+from sidehill.desk.render import units_of
 from sidehill.desk.state import first_state, put
 from sidehill.desk.tractor import Tractor, read_tractor
 from sidehill.files.library import shipped
@@ -144,3 +147,23 @@ def test_whatever_is_typed_the_page_can_be_written(units: str, quiet: Desk) -> N
         put(quiet.state, path, "")
     quiet.change([("title", "all well")], False)
     assert not quiet.everything()["problems"]
+
+
+@pytest.mark.parametrize("base", shipped("machine"))
+def test_a_field_that_is_needed_never_seems_filled_in(base: str) -> None:
+    """A grey figure of another machine in it was taken for an answer."""
+    state = first_state()
+    put(state, "tractor/kind", "own")
+    put(state, "tractor/base", base)
+    shown = hints(state, read_question(state, Path()))
+    assert not shown.keys() & {item.path for item in fields.WANTED}
+    assert "weighed.cg_height" in shown  # what is copied stands in grey
+    put(state, "tractor/kind", "shipped")
+    assert "body.wheelbase" in hints(state, read_question(state, Path()))
+
+
+def test_units_of_ones_own_system_are_offered_first() -> None:
+    for kind, first in (("mass", "lb"), ("length", "in"), ("speed", "mph"), ("pressure", "psi")):
+        assert units_of(kind, us=True).split("|")[0] == first
+        assert units_of(kind, us=False).split("|")[-1] in (first, "ft")
+        assert sorted(units_of(kind, True)) == sorted(units_of(kind, False))

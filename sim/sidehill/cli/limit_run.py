@@ -1,6 +1,7 @@
 """The work of `sidehill limit`: the strip taken, and drawn if a picture was asked for."""
 
 from dataclasses import dataclass
+from itertools import count
 from math import inf
 from pathlib import Path
 from typing import Any
@@ -73,13 +74,11 @@ def run(job: Job, find: Find, engine: str, output: Path | None, both: bool = Tru
         SidehillError: it cannot be run, or the picture cannot be written.
     """
     file = None if output is None else ready_file(output, *KINDS)
-    words, done = f"{find.varied.words}: run", 0
+    words, numbers = f"{find.varied.words}: run", count(2)
     with progress(f"{words} 1") as say:
 
         def watch(_: Spot) -> None:
-            nonlocal done
-            done += 1
-            say(f"{words} {done + 1}")
+            say(f"{words} {next(numbers)}")
 
         def take(case: Case) -> Strip:
             return take_strip(

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from math import isfinite, tan
 from typing import Any
 
+from sidehill.desk.fields import LOADER_HEIGHT
 from sidehill.desk.state import State
 from sidehill.files import toml
 from sidehill.files.errors import InputError
@@ -16,6 +17,7 @@ from sidehill.scenario.shapes import SHAPES
 
 SAVED = "bank.toml"
 AS_IT_IS, NOTHING = "", "none"
+AS_FITTED = "as fitted"  # the bucket on the way, where the bank moves it
 _SIZES = {"length": "0.8 m", "width": "0.6 m", "time": "1 s"}  # of a shape not yet there
 
 
@@ -42,6 +44,9 @@ def read_bank(state: State) -> Bank:
         document = toml.read(find("scenario", base))
         data = toml.put(document, {}).data
         _lay(data, typed)
+        if typed.get(LOADER_HEIGHT) == AS_FITTED:
+            typed.pop(LOADER_HEIGHT)
+            data.pop("loader", None)
         document = toml.put(toml.Document(SAVED, data), _in_file(typed))
     except InputError as error:
         return Bank(None, {"": str(error)})
@@ -51,8 +56,19 @@ def read_bank(state: State) -> Bank:
         told.setdefault(_as_named(toml.dotted(problem.key)), problem.words)
     if scenario is None:
         return Bank(None, told, document.data)
-    name = base if not typed else SAVED
+    name = base if not bank["typed"] else SAVED
     return Bank(scenario.from_file(name), told, document.data)
+
+
+def own_shape(state: State) -> str:
+    """The shape of what lies on the bank to begin with; the first of several."""
+    own = toml.read(find("scenario", state["bank"]["base"])).data.get("feature", [])
+    return str(own[0]["shape"]) if own else NOTHING
+
+
+def lifts(state: State) -> bool:
+    """Whether the bank to begin with moves the bucket on the way."""
+    return "loader" in toml.read(find("scenario", state["bank"]["base"])).data
 
 
 def _lay(data: dict[str, Any], typed: dict[str, str]) -> None:

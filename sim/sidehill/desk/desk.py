@@ -41,13 +41,14 @@ class Desk:
         self.guesser: Latest[Question] = Latest("guesser", self._guess)
         self.jobs = Jobs(folder, self._job)
         self.replays = Replays()
-        self.guessed = ""
+        self.guessed = ""  # of `_guessed_of`, or that it is being computed
+        self._guessed_of: object = None  # tractor and outfit
         self._keys: dict[str, list[str]] = {}  # of cases -> ways that they are
         self._told_at: OrderedDict[str, float] = OrderedDict()
         self.revision = 1  # of the form: so that a page leaves out what comes late
         self._is_moving = False  # a slider: no search until it is let go
         self._want(0)
-        self.guesser.give(self.question)
+        self._guess_anew()
 
     def end(self) -> None:
         """Stop everybody; what was typed last is written."""
@@ -89,7 +90,7 @@ class Desk:
             for path, text in changes:
                 state.put(new, path, text)
             self._take(new)
-            moved = _moved(changes)
+            moved = state.option_of(changes)
             if live and moved:
                 self.searches.want([])  # what it looks for is not asked any more
                 self._is_moving = True
@@ -174,8 +175,18 @@ class Desk:
         """Save, search and guess anew; other pages are told to look again."""
         self.keeper.keep(self.state)
         self._want(first)
-        self.guesser.give(self.question)
+        self._guess_anew()
         self.hub.say("again", by=by)
+
+    def _guess_anew(self) -> None:
+        """An interval of other figures than those that stand there is not shown meanwhile."""
+        study, tractor = self.question.study, self.question.tractor
+        of = None if study is None else (tractor.machine, tractor.origins, study.options[0])
+        if study is not None and of == self._guessed_of:
+            return
+        self._guessed_of = of
+        self.guessed = part("guess", guess="being computed anew")
+        self.guesser.give(self.question)
 
     def _want(self, first: int) -> None:
         """Look for all ways, that of the option moved last before the others."""
@@ -199,6 +210,7 @@ class Desk:
             "bank-told": parts.bank_told(question),
             "free": parts.free_told(question, self._look),
             "away-told": parts.away_told(own, question, self.files()),
+            "guess": self.guessed,
         }
         kind = own["tractor"]["kind"]
         shown = parts.hints(own, question)
@@ -215,7 +227,12 @@ class Desk:
     def _answer(self, told: dict[str, str]) -> Answer:
         """Parts, and what is wrong with which field now."""
         wrong = parts.problems_of(self.state, self.question)
-        return {"parts": told, "problems": wrong, "revision": self.revision}
+        return {
+            "parts": told,
+            "problems": wrong,
+            "revision": self.revision,
+            "jobs": self.jobs.at_work(),
+        }
 
     # news of those who work
 
@@ -252,7 +269,10 @@ class Desk:
                 made = guess_of(question.tractor, study.options[0].outfit)
             except SidehillError as error:
                 made = str(error)
-        self.guessed = part("guess", guess=made)
+        with self.lock:
+            if question is not self.question and self.guesser.is_waiting:
+                return  # a newer one comes
+            self.guessed = part("guess", guess=made, of=question.ways[0].name)
         self.hub.say("parts", parts={"guess": self.guessed})
 
     def _job(self, kind: str, ended: str, words: str) -> None:
@@ -269,13 +289,3 @@ class Desk:
 
 _REMAKES = ("units", "tractor/kind", "tractor/base", "tractor/opened", "bank/base",
             "bank/typed/feature.shape")  # fmt: skip
-
-
-def _moved(changes: Sequence[tuple[str, str]]) -> int:
-    """The option that the changes are of; 0: of no single one."""
-    found = {path.split("/")[1] for path, _ in changes if path.startswith("options/")}
-    return (
-        int(next(iter(found)))
-        if len(found) == 1 and len(found) == len({path.split("/")[0] for path, _ in changes})
-        else 0
-    )

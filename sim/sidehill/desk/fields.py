@@ -13,12 +13,14 @@ from sidehill.files.problems import note_of
 from sidehill.files.units import round_to, to_si
 from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
+from sidehill.machine.weigh import Readings
 from sidehill.scenario.file import Scenario
 from sidehill.scenario.ground import Feature
 
-SCALES, TAPE, BROCHURE, REST = "scales", "tape", "brochure", "rest"
+SCALES, RAISED, TAPE, BROCHURE, REST = "scales", "raised", "tape", "brochure", "rest"
 LOADER, ROPS, LOADER_ON = "loader", "rops", "loader_on"  # asked as yes or no
 YES_NO = ("yes", "no")
+WEIGH = "weigh."  # readings with the front raised: they make a height, and stand in no file
 
 
 @dataclass(frozen=True)
@@ -38,24 +40,38 @@ _GROUPS: dict[str, tuple[Field, ...]] = {
               "the seat, tank full", is_wanted=True),
         Field("weighed.rear_axle", "rear axle", "rear wheels on the scales, the same",
               is_wanted=True),
-        Field(LOADER_ON, "loader on while it was weighed?", "bucket low and empty; it is taken off "
-              "again", YES_NO),
+        Field(LOADER, "has a loader", "asked here because it may have been on the scales too",
+              YES_NO, is_wanted=True),
+        Field(LOADER_ON, "loader on while it was weighed?", "asked if it has one. Yes: bucket low "
+              "and empty; its weight is taken off again", YES_NO),
+    ),
+    RAISED: (
+        Field(f"{WEIGH}raised_front", "front axle, raised", "the scale under the raised front "
+              "wheels; brakes off, out of gear, all wheels free to roll"),
+        Field(f"{WEIGH}tilt", "tilt", "of the chassis then, from level: a phone's level on the "
+              "frame, less what it shows when level; 10 deg or more"),
+        Field(f"{WEIGH}front_radius", "front axle to ground", "wheel centre to ground, level"),
+        Field(f"{WEIGH}rear_radius", "rear axle to ground", "wheel centre to ground, level"),
     ),
     TAPE: (
         Field("body.wheelbase", "wheelbase", "front axle centre to rear axle centre",
               is_wanted=True),
         Field("front_tyre.track", "front track", "tyre centre to tyre centre", is_wanted=True),
         Field("rear_tyre.track", "rear track", "tyre centre to tyre centre", is_wanted=True),
-        Field("front_tyre.diameter", "front tyre, height", "ground to the top of the tread",
-              is_wanted=True),
-        Field("front_tyre.width", "front tyre, width", "across the section", is_wanted=True),
-        Field("rear_tyre.diameter", "rear tyre, height", "ground to the top of the tread",
-              is_wanted=True),
-        Field("rear_tyre.width", "rear tyre, width", "across the section", is_wanted=True),
-        Field("front_axle.pivot_height", "pivot pin of the front axle", "ground to its middle"),
-        Field("front_axle.swing", "swing of the front axle", "each way to its stop, with a level"),
-        Field("weighed.cg_height", "centre of gravity", "above the ground; from scales with the "
-              "front raised, as `sidehill weigh` takes it"),
+        Field("front_tyre.diameter", "front tyre, height", "ground to the top of the tread; of "
+              "27x8.50-15 on its side the 27, in inches", is_wanted=True),
+        Field("front_tyre.width", "front tyre, width", "across the section; of 27x8.50-15 the "
+              "8.50, in inches", is_wanted=True),
+        Field("rear_tyre.diameter", "rear tyre, height", "ground to the top of the tread; 11.2-24 "
+              "on its side does not tell it", is_wanted=True),
+        Field("rear_tyre.width", "rear tyre, width", "across the section; of 11.2-24 the 11.2, in "
+              "inches", is_wanted=True),
+        Field("front_axle.pivot_height", "pivot pin of the front axle", "ground to the middle of "
+              "the pin that it rocks on"),
+        Field("front_axle.swing", "swing of the front axle", "from level until it meets its stop, "
+              "one way"),
+        Field("weighed.cg_height", "height of the centre of gravity", "above the ground, without "
+              "the loader; leave it empty if nobody weighed it"),
         Field("weighed.cg_height_from", "that height is", "weighed: good to 5 %; else 15 %",
               ("estimated", "weighed")),
         Field("front_tyre.pressure", "front tyre pressure", "a gauge tells"),
@@ -64,7 +80,6 @@ _GROUPS: dict[str, tuple[Field, ...]] = {
         Field("body.fender_gap", "room to the fender", "how far out a rear tyre may move, a side"),
     ),
     BROCHURE: (
-        Field(LOADER, "has a loader", "yes or no", YES_NO, is_wanted=True),
         Field("loader.rated_load", "loader, rated load", "on its plate"),
         Field("loader.full_height", "loader, full height", "of the bucket's pin"),
         Field(ROPS, "has a roll bar", "yes or no", YES_NO),
@@ -93,7 +108,7 @@ def _paths(model: type[BaseModel], prefix: str = "") -> Iterator[tuple[str, Fiel
 
 _OF_MACHINE = dict(_paths(Machine))
 _OF_FEATURE = dict(_paths(Feature, "feature."))
-_KNOWN = dict(_paths(Scenario)) | _OF_FEATURE | _OF_MACHINE
+_KNOWN = dict(_paths(Scenario)) | _OF_FEATURE | _OF_MACHINE | dict(_paths(Readings, WEIGH))
 _PLACED = {item.path for group in _GROUPS.values() for item in group}
 _NOT_SINGLE = {"loader.frame_cg", "loader.arm_pivot", "ballast.rear_box", "ballast.front"}
 
@@ -111,6 +126,7 @@ GROUPS = _GROUPS | {
     )
 }
 OF_A_TRACTOR = frozenset(item.path for group in GROUPS.values() for item in group)
+NOT_IN_A_FILE = frozenset({LOADER, ROPS, LOADER_ON, *(item.path for item in GROUPS[RAISED])})
 WANTED = tuple(item for group in GROUPS.values() for item in group if item.is_wanted)
 BY_PATH = {item.path: item for group in GROUPS.values() for item in group}
 
@@ -121,11 +137,12 @@ def dimension(path: str) -> str:
     return note.dimension if isinstance(note, Quantity) else ""
 
 
+LOADER_HEIGHT = "loader.height"  # of a bank on which the loader moves
 OF_A_BANK = frozenset({
     "ground.slope", "ground.grade", "ground.downhill", "ground.friction", "ground.stiffness",
     "ground.roughness", "course.length", "drive.speed", "drive.four_wheel", "drive.differential",
     "feature.shape", "feature.height", "feature.length", "feature.width", "feature.time",
-    "feature.wheels",
+    "feature.wheels", LOADER_HEIGHT,
 })  # fmt: skip
 
 
@@ -156,7 +173,11 @@ DIALS = (
          is_rare=True),
     Dial("bucket_load", "load in the bucket", "", _KG, ((0, 800, 10), (0, 1800, 25))),
     Dial("bucket_height", "bucket height", "carry, full, or the height of its pin", _MM,
-         ((300, 2500, 50), (12, 100, 2)), ("carry", "full")),
+         ((100, 2500, 50), (4, 100, 2)), ("carry", "full")),
+    Dial("hung_load", "load hung on a rope", "from the bucket; a hazard: it swings", _KG,
+         ((0, 800, 10), (0, 1800, 25)), is_rare=True),
+    Dial("rope", "its rope", "500 mm if left empty", _MM, ((100, 2000, 50), (4, 80, 2)),
+         is_rare=True),
     Dial("front_axle_swing", "front axle swing", "a tighter stop than its own", ("deg", "deg"),
          ((0, 15, 0.5), (0, 15, 0.5)), is_rare=True),
 )  # fmt: skip
@@ -178,6 +199,7 @@ def choices_of(path: str, machine: Machine | None) -> tuple[str, ...]:
     return found[path]
 
 
+_LONG = ("course.length",)  # told in feet
 _US = {"length": ("in", 1), "mass": ("lb", 0), "pressure": ("psi", 0), "speed": ("mph", 1)}
 
 
@@ -186,7 +208,7 @@ def in_units(text: str, path: str, us: bool) -> str:
     kind = dimension(path)
     if not us or kind not in _US:
         return text
-    unit, decimals = _US[kind]
+    unit, decimals = ("ft", 1) if path in _LONG else _US[kind]
     try:
         value = to_si(text, kind) / to_si(f"1 {unit}", kind)
     except InputError:  # typed, and no such quantity yet

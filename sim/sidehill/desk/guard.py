@@ -2,9 +2,11 @@
 
 import secrets
 from collections.abc import Awaitable, Callable
+from contextlib import suppress
 from http.cookies import CookieError, SimpleCookie
 from urllib.parse import parse_qs
 
+from h11 import LocalProtocolError
 from starlette.datastructures import Headers
 from starlette.responses import JSONResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -114,6 +116,7 @@ def with_headers(send: Send) -> Callable[[Message], Awaitable[None]]:
                 *message["headers"],
                 *((k.encode(), v.encode()) for k, v in own.items() if k.encode() not in names),
             ]
-        await send(message)
+        with suppress(LocalProtocolError):  # what came was no HTTP any more, and was told so
+            await send(message)
 
     return give

@@ -29,7 +29,8 @@ _LENGTHS = {  # exact where measured; the axle loads tell the balance whatever t
 }
 _LOADS = {FRONT_LOAD: "weighed.front_axle", REAR_LOAD: "weighed.rear_axle"}
 _HOW = {
-    CG_HEIGHT: "weigh it level, then with the front raised: `sidehill weigh` tells how",
+    CG_HEIGHT: "weigh it level, then with the front raised: there are fields for it under the "
+    "scales of one's own tractor",
     FRONT_LOAD: "put the front wheels on scales",
     REAR_LOAD: "put the rear wheels on scales",
     REAR_TRACK: "measure tyre centre to tyre centre",

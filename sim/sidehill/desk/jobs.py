@@ -24,6 +24,7 @@ Tell = Callable[[str, str, str], None]  # kind, state, words
 class _Job:
     process: BaseProcess
     is_stopped: bool = False
+    said: str = "starting"
 
 
 class Jobs:
@@ -54,6 +55,11 @@ class Jobs:
             job = self._running[kind] = _Job(process)
         self._tell(kind, "at work", "starting")
         Thread(target=self._follow, args=(kind, job, here), daemon=True).start()
+
+    def at_work(self) -> dict[str, str]:
+        """Kinds at work, each with what it said last."""
+        with self._lock:
+            return {kind: job.said for kind, job in self._running.items()}
 
     def stop(self, kind: str) -> None:
         """End it; nothing half made is left.
@@ -88,6 +94,7 @@ class Jobs:
                 if state != "say":
                     ended, words = state, text
                     break
+                job.said = text
                 self._tell(kind, "at work", text)
         except (EOFError, OSError):
             pass

@@ -16,13 +16,18 @@ from sidehill.desk.state import FILE, MOST_OPTIONS, OWN, SHIPPED, State
 from sidehill.desk.ways import case_of, free_of
 from sidehill.files.errors import InputError
 from sidehill.files.library import shipped
-from sidehill.files.units import show
+from sidehill.files.units import show, to_si
 from sidehill.machine.build import fit
 from sidehill.machine.file import Machine, load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.shapes import SHAPES
 from sidehill.sheet.bank import bank_words
 
+_SHAPE_WORDS = {
+    "none": "nothing", "bump": "a stone, stump, tuft or hump", "hole": "a hole",
+    "ridge": "a ridge, right across", "log": "a log, right across",
+    "kerb": "a kerb, right across", "washout": "ground that gives way",
+}  # fmt: skip
 Look = Callable[[Any], Found | None]  # of a case
 
 
@@ -37,7 +42,7 @@ def tractor_form(state: State, question: Question) -> str:
         kinds=(SHIPPED, OWN, FILE),
         machines=[(name, _class_words(m, question.us)) for name, m in machines],
         hints=hints(state, question),
-        units={path: units_of(fields.dimension(path)) for path in fields.OF_A_TRACTOR},
+        units={p: units_of(fields.dimension(p), question.us) for p in fields.OF_A_TRACTOR},
         told=tractor_told(state, question),
     )
 
@@ -50,7 +55,9 @@ def _class_words(machine: Machine, us: bool) -> str:
 def hints(state: State, question: Question) -> dict[str, str]:
     """What stands in each field of the tractor while nothing is typed there."""
     data, found = question.tractor.data, {}
-    for path in fields.OF_A_TRACTOR:
+    is_own = state["tractor"]["kind"] == OWN
+    needed = {item.path for item in fields.WANTED} if is_own else set()  # never seem filled in
+    for path in fields.OF_A_TRACTOR - needed:
         table, _, name = path.rpartition(".")
         inside = data.get(table, {}) if table else data
         value = inside.get(name) if isinstance(inside, Mapping) else None
@@ -75,7 +82,7 @@ def tractor_told(state: State, question: Question) -> str:
         facts=[] if tractor.machine is None else machine_facts(tractor.machine, question.us),
         missing=[item.words for item in tractor.missing],
         other=other,
-        copied=len(tractor.origins),
+        copied=len(tractor.origins.keys() - {item.path for item in fields.WANTED}),
         is_own=state["tractor"]["kind"] == OWN,
         base=state["tractor"]["base"],
         file="" if state["tractor"]["kind"] == SHIPPED else machine_name(question, state),
@@ -115,6 +122,11 @@ def bank_form(state: State, question: Question) -> str:
         state=state,
         banks=bank.choices(),
         shapes=tuple(SHAPES),
+        shape=feature.get("shape", bank.NOTHING),
+        own_shape=bank.own_shape(state),
+        shape_words=_SHAPE_WORDS,
+        lifts=bank.lifts(state),
+        units={p: units_of(fields.dimension(p), question.us) for p in fields.OF_A_BANK},
         hints=given,
         told=bank_told(question),
     )
@@ -148,16 +160,33 @@ def option_form(state: State, question: Question, place: int, told: str) -> str:
             name: fields.choices_of(name, question.tractor.machine) for name in fields.CHOICES
         },
         us=int(us),
-        most_of=_most_of(question.tractor.machine),
+        ends=_ends(question.tractor.machine),
+        stands=_stands(question.tractor.machine, question.us),
         count=len(state["options"]),
         most=MOST_OPTIONS,
         told=told,
     )
 
 
-def _most_of(machine: Machine | None) -> dict[str, float]:
-    """Where sliders end, and stand while nothing is typed: a stop can only be tightened."""
+def _ends(machine: Machine | None) -> dict[str, float]:
+    """Where sliders end: a stop can only be tightened."""
     return {} if machine is None else {"front_axle_swing": degrees(machine.front_axle.swing)}
+
+
+def _stands(machine: Machine | None, us: bool) -> dict[str, dict[str, float]]:
+    """Where sliders stand for words, and for nothing typed, in their own unit."""
+    if machine is None:
+        return {}
+    unit = to_si("1 in" if us else "1 mm", "length")
+    found = {
+        "front_axle_swing": {"": degrees(machine.front_axle.swing)},
+        "rope": {"": round(Outfit().rope / unit, 1)},
+    }
+    if machine.loader is not None:
+        loader = machine.loader
+        carry, full = (round(h / unit, 1) for h in (loader.carry_height, loader.full_height))
+        found["bucket_height"] = {"": carry, "carry": carry, "full": full}
+    return found
 
 
 def options_form(state: State, question: Question, look: Look) -> str:

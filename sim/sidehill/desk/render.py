@@ -25,6 +25,7 @@ _UNITS = {  # offered where a number was typed without one
     "speed": "km/h mph", "pressure": "bar psi", "torque": "N m|lbf ft", "stiffness": "kN/m",
     "volume": "L gal",
 }  # fmt: skip
+_US = {"in", "ft", "lb", "mph", "psi", "lbf ft", "gal"}
 
 
 @lru_cache(maxsize=1)
@@ -81,10 +82,11 @@ def amount(text: str, unit: str) -> str:
         return "0"
 
 
-def units_of(dimension: str) -> str:
-    """Units to offer, with bars between."""
+def units_of(dimension: str, us: bool) -> str:
+    """Units to offer, with bars between, those of one's own system first."""
     found = _UNITS.get(dimension, "")
-    return found if "|" in found else found.replace(" ", "|")
+    units = found.split("|" if "|" in found else " ")
+    return "|".join(sorted(units, key=lambda unit: (unit in _US) != us))
 
 
 def part(name: str, **values: Any) -> str:

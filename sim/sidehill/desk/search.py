@@ -127,9 +127,12 @@ class Searches:
                 self.runs += 1
 
         def watch(spot: Spot) -> None:
-            known = self.found(key)
-            if known is not None:
-                self._learn(key, spots=(*known.spots, spot))
+            with self._changed:  # several threads have news
+                known = self._known.get(key)
+                if known is None:
+                    raise OvertakenError
+                self._known[key] = replace(known, spots=(*known.spots, spot))
+            self._tell(key)
 
         try:
             found = self._known[key]

@@ -41,6 +41,7 @@ def build(desk: Desk, port: int, token: str) -> Guard:
 
     handlers = {HTTPException: refused, Exception: refused}
     inner = Starlette(routes=routes(desk), exception_handlers=handlers, lifespan=living)
+    inner.router.redirect_slashes = False  # an address is right, or there is no such page
     return Guard(inner, port, token)
 
 
@@ -66,6 +67,7 @@ def server_of(desk: Desk, sock: socket.socket, ready: Callable[[str], None]) -> 
         access_log=False,
         server_header=False,
         ws="none",
+        http="h11",
         timeout_graceful_shutdown=_LEAVING,
     )
     return _Server(config, desk, lambda: ready(f"http://{HERE}:{port}/?token={token}"))

@@ -5,6 +5,8 @@ Places of it are named by paths with slashes, as "tractor/own/weighed.front_axle
 """
 
 import re
+import unicodedata
+from collections.abc import Sequence
 from copy import deepcopy
 from typing import Any
 
@@ -28,7 +30,8 @@ State = dict[str, Any]
 
 
 def first_state() -> State:
-    """What a desk opens with: a shipped tractor, a bank with a stone, spacers beside it."""
+    """What a desk opens with: a shipped tractor as it stands on a bank with a stone, wider beside
+    it, and with a raised load."""
     load = {"bucket_load": "250 kg", "bucket_height": "full"}
     return {
         "units": "metric",
@@ -36,8 +39,9 @@ def first_state() -> State:
         "tractor": {"kind": SHIPPED, "base": "bramble", "opened": "", OWN: {}, FILE: {}},
         "bank": {"base": "bank-stone", "typed": {}},
         "options": [
-            {"name": "as it stands", "typed": dict(load)},
-            {"name": "rear spacers", "typed": {**load, "rear_spacer": "76 mm"}},
+            {"name": "as it stands", "typed": {}},
+            {"name": "rear spacers", "typed": {"rear_spacer": "76 mm"}},
+            {"name": "a load, raised", "typed": load},
         ],
     }
 
@@ -54,7 +58,8 @@ def put(state: State, path: str, text: str) -> None:
     if path in _KNOWN:
         _put_known(state, parts, path, text)
     elif parts[:1] == ["tractor"] and len(parts) == 3 and parts[1] in (OWN, FILE):
-        _put_typed(state["tractor"][parts[1]], parts[2], text, fields.OF_A_TRACTOR)
+        asked = fields.OF_A_TRACTOR - (fields.NOT_IN_A_FILE if parts[1] == FILE else set())
+        _put_typed(state["tractor"][parts[1]], parts[2], text, asked)
     elif parts[:2] == ["bank", "typed"] and len(parts) == 3:
         _put_typed(state["bank"]["typed"], parts[2], text, fields.OF_A_BANK)
     elif parts[:1] == ["options"] and len(parts) in (3, 4):
@@ -66,6 +71,8 @@ def put(state: State, path: str, text: str) -> None:
 def _put_known(state: State, parts: list[str], path: str, text: str) -> None:
     if not _KNOWN[path].fullmatch(text):
         raise InputError(f"{path}: {text[:40]!r} is none of what can be chosen")
+    if any(unicodedata.category(letter).startswith("C") for letter in text):
+        raise InputError(f"{path}: has control characters, which turn what stands beside them")
     table = state
     for part in parts[:-1]:
         table = table[part]
@@ -100,6 +107,16 @@ def _option(state: State, number: str) -> State:
 
 def _unknown(path: str) -> InputError:
     return InputError(f"no such field: {path[:60]}")
+
+
+def option_of(changes: Sequence[tuple[str, str]]) -> int:
+    """The option that the changes are of; 0: of no single one."""
+    found = {path.split("/")[1] for path, _ in changes if path.startswith("options/")}
+    return (
+        int(next(iter(found)))
+        if len(found) == 1 and len(found) == len({path.split("/")[0] for path, _ in changes})
+        else 0
+    )
 
 
 def add_option(state: State, like: int) -> None:

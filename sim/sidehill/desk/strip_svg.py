@@ -8,7 +8,7 @@ from markupsafe import Markup, escape
 
 from sidehill.desk.search import Found
 from sidehill.files.units import show_slope
-from sidehill.sheet.strips_svg import HIGH, band, bands, told_in_words
+from sidehill.sheet.strips_svg import HIGH, band, bands, told_in_words, unknown
 from sidehill.strip.spot import Spot
 from sidehill.strip.stretch import Stretch
 from sidehill.strip.words import facts_words
@@ -26,7 +26,8 @@ def strip_svg(found: Found, asked: float, lift_off: float | None, number: str) -
         number: of the option, as cells name it.
     """
     strip = found.strip
-    drawn, alt, spots = _partly(found.spots), "being computed", found.spots
+    drawn, spots = unknown() + _partly(found.spots), found.spots
+    alt = "not computed" if found.problem else "being computed"
     if strip is not None:
         drawn, alt, spots = bands(strip), "; ".join(told_in_words(strip)), strip.spots
     lines = _line(degrees(asked), 0, "asked")

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from sidehill.desk import fields
+from sidehill.desk import fields, raised
 from sidehill.desk.copied import copy_of
 from sidehill.desk.names import inside
 from sidehill.desk.state import FILE, OWN, SHIPPED, State
@@ -84,7 +84,9 @@ def _own(name: str, typed: Mapping[str, str]) -> Tractor:
     document = toml.put(toml.Document(SAVED, data), values)
     machine, problems = checked(Machine, document)
     told, lacking = _by_field(problems), _missing(typed)
-    if machine is not None and _weighed_with_loader(machine, typed):
+    if machine is not None and raised.is_asked(typed):
+        machine, told = _with_front_raised(machine, document, typed)
+    elif machine is not None and _weighed_with_loader(machine, typed):
         machine, told = _without_loader(machine, document)
     origins = {path: words for path, words in copied.origins.items() if path not in typed}
     found = None if machine is None else machine.from_file(SAVED)
@@ -101,8 +103,7 @@ def _missing(typed: Mapping[str, str]) -> tuple[fields.Field, ...]:
 
 def _in_file(typed: Mapping[str, str]) -> dict[str, Any]:
     """Typed fields that stand in the file, numbers of ratios as text that `to_si` takes."""
-    asked = (fields.LOADER, fields.ROPS, fields.LOADER_ON)
-    return {path: text for path, text in typed.items() if path not in asked}
+    return {path: text for path, text in typed.items() if path not in fields.NOT_IN_A_FILE}
 
 
 def _weighed_with_loader(machine: Machine, typed: Mapping[str, str]) -> bool:
@@ -120,6 +121,21 @@ def _without_loader(
         "front_axle": f"{own.front_axle - front:.1f} kg",
         "rear_axle": f"{own.rear_axle - (mass - front):.1f} kg",
     }
+    found, problems = checked(Machine, document)
+    return found, _by_field(problems)
+
+
+def _with_front_raised(
+    machine: Machine, document: toml.Document, typed: Mapping[str, str]
+) -> tuple[Machine | None, dict[str, str]]:
+    """The machine with the height that the raised front gives; written over the document."""
+    was_on = _weighed_with_loader(machine, typed)
+    table, words, wrong = raised.weighed_raised(machine, typed, was_on)
+    if wrong:
+        return None, wrong
+    document.data["weighed"] |= table
+    if "source" not in typed:
+        document.data["source"] = f"{document.data['source']}; {words}"
     found, problems = checked(Machine, document)
     return found, _by_field(problems)
 

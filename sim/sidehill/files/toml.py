@@ -12,6 +12,7 @@ from sidehill.files.errors import InputError
 Key = tuple[str | int, ...]  # where a value is: names of tables and keys, places in lists
 
 _MAX_BYTES = 1_000_000
+_MOST_DOTS = 200  # of one line
 _DEEPEST = 20  # tables and lists inside each other; no file of ours needs a third of it
 _PART = r"""(?:[A-Za-z0-9_-]+|"[^"]*"|'[^']*')"""
 _DOTTED = rf"{_PART}(?:\s*\.\s*{_PART})*"
@@ -71,6 +72,7 @@ def read(path: Path) -> Document:
         raise InputError(f"{name}: {path.stat().st_size} bytes; allowed up to {_MAX_BYTES}")
     try:
         text = raw.decode("utf-8-sig")
+        _refuse_long_keys(name, text)
         data = tomllib.loads(text)
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
@@ -78,6 +80,13 @@ def read(path: Path) -> Document:
     except (ValueError, RecursionError) as error:  # tomllib lets a huge integer's ValueError out
         raise InputError(_not_toml(name, str(error))) from error
     return _shallow(Document(name, data, find_lines(text)))
+
+
+def _refuse_long_keys(name: str, text: str) -> None:
+    """A key of thousands of parts takes the parser minutes and all memory."""
+    for number, line in enumerate(text.splitlines(), start=1):
+        if line.count(".") > _MOST_DOTS:
+            raise InputError(f"{name}, line {number}: over {_MOST_DOTS} dots in one line")
 
 
 def _shallow(document: Document) -> Document:

@@ -66,6 +66,14 @@ def bands(strip: Strip) -> str:
     return "".join(band(part) for part in sorted(stretches(strip), key=_badness))
 
 
+def unknown() -> str:
+    """The face of what is not known, over the whole range that strips are drawn over."""
+    return (
+        f'<rect x="10" y="4" width="{WIDE - 10.0:g}" height="{HIGH - 8.0:g}" '
+        f'fill="{_hatch(UNKNOWN_FACE)}"/>'
+    )
+
+
 def band(part: Stretch) -> str:
     """A stretch; what is not good lies over its neighbours where it is narrow."""
     left, right = (10.0 * min(degrees(value), _STEEPEST) for value in (part.low, part.high))

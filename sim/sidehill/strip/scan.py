@@ -18,7 +18,7 @@ COARSE_STEP = 2e-3  # [s] of the clock while scanning
 COARSER = 4  # times the scan's step, above the first value at which it cannot start
 MOST_SPOTS = 2000  # of one strip; a strip that changes everywhere ends there
 
-Watch = Callable[[Spot], None]
+Watch = Callable[[Spot], None]  # of each run as it is done, in its own thread
 Matters = Callable[[Spot, Spot], bool]  # whether the change between two neighbours is narrowed
 
 
@@ -67,18 +67,21 @@ class Scan:
             for value in dict.fromkeys(values)
             if value not in self.spots or self.spots[value].step > step
         ]
-        for spot in self._run_all(wanted, step, self.engine):
+        for spot in self._run_all(wanted, step, self.engine, self.watch):
             self.spots[spot.value] = spot
-            self.watch(spot)
 
-    def _run_all(self, values: Sequence[float], step: float, engine: str) -> list[Spot]:
+    def _run_all(
+        self, values: Sequence[float], step: float, engine: str, watch: Watch = lambda _: None
+    ) -> list[Spot]:
         cases = [self._case_at(value, step) for value in values]
         self.runs += len(values)
         pairs = list(zip(cases, values, strict=True))
 
         def run_one(pair: tuple[Case, float]) -> Spot:
             self.heed()
-            return run_spot(*pair, engine)
+            spot = run_spot(*pair, engine)
+            watch(spot)
+            return spot
 
         return mapped(run_one, pairs, engine in THREADED)
 

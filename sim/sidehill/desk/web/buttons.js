@@ -46,5 +46,6 @@ function put(button) {
   const field = document.getElementById(button.dataset.puts);
   field.value = button.dataset.text ?? `${field.value.trim()} ${button.dataset.unit}`;
   field.focus();
+  field.dispatchEvent(new Event("input", { bubbles: true })); // its slider follows
   typed(field.dataset.field, field.value, false, true);
 }

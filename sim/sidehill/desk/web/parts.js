@@ -1,6 +1,7 @@
 // Parts of the page: replaced by what the server wrote, the field being typed in left alone.
 import { reapply } from "./pending.js";
 import { unitButtons } from "./units.js";
+import { showJob } from "./jobs.js";
 
 let newest = 0; // the last form that was shown: older news come late and are left out
 
@@ -16,6 +17,7 @@ export function show(answer) {
   for (const [name, html] of Object.entries(answer.parts ?? {})) replace(name, html);
   if (answer.problems) mark(answer.problems);
   for (const [id, text] of Object.entries(answer.hints ?? {})) hint(id, text);
+  for (const [job, words] of Object.entries(answer.jobs ?? {})) showJob({ job, words, state: "at work" });
   speak(answer);
 }
 

@@ -13,7 +13,9 @@ export function reapply(place) {
 
 // A slider moves to what was typed where that is in its own unit.
 export function follow(input, slider) {
+  const words = JSON.parse(slider.dataset.words);
   const [, number, unit] = input.value.match(/^\s*([0-9.]+)\s*(\S+)\s*$/) ?? [];
-  if (number && unit === slider.dataset.unit) slider.value = number;
+  if (input.value.trim() in words) slider.value = words[input.value.trim()];
+  else if (number && unit === slider.dataset.unit) slider.value = number;
   else if (!input.value.trim()) slider.value = slider.min;
 }
