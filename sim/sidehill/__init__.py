@@ -35,6 +35,8 @@ if TYPE_CHECKING:
     from sidehill.run.outcome import Outcome
     from sidehill.run.record import Record, load_record, save_record, simulate
     from sidehill.scenario.file import Scenario, load_scenario
+    from sidehill.scenario.heights import Heights
+    from sidehill.scenario.profiles import read_heights
     from sidehill.sheet.make import make_sheet
     from sidehill.statics.assembly import from_fitted as tipping_of
     from sidehill.statics.polar import round_slope
@@ -71,6 +73,8 @@ _HOMES: dict[str, tuple[str, ...]] = {
     "run.outcome": ("Outcome",),
     "run.record": ("Record", "load_record", "save_record", "simulate"),
     "scenario.file": ("Scenario", "load_scenario"),
+    "scenario.heights": ("Heights",),
+    "scenario.profiles": ("read_heights",),
     "sheet.make": ("make_sheet",),
     "statics.polar": ("round_slope",),
     "statics.report": ("TipReport", "tip"),
@@ -103,6 +107,7 @@ _HOME_OF = {name: (home, name) for home, names in _HOMES.items() for name in nam
 __all__ = [
     "Case",
     "EngineError",
+    "Heights",
     "InputError",
     "Limit",
     "Machine",
@@ -138,6 +143,7 @@ __all__ = [
     "outcomes",
     "polar_picture",
     "probability",
+    "read_heights",
     "rest_slopes",
     "round_slope",
     "run_study",

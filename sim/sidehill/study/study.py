@@ -9,6 +9,7 @@ from typing import Any
 from sidehill.case import Case, Settings
 from sidehill.files import toml
 from sidehill.files.errors import InputError
+from sidehill.files.inside import inside
 from sidehill.files.library import Kind, find, shipped
 from sidehill.files.spec import Spec, build
 from sidehill.machine.build import fit
@@ -197,25 +198,13 @@ def _beside(kind: Kind, name: str, study: Path, document: toml.Document) -> str 
         return name
     where = f'{document.where((kind,))}: {kind} = "{name[:60]}"'
     if name.endswith(".toml"):
-        return _inside(study.parent, name, where)
+        return inside(study.parent, name, where)
     if "/" in name or "\\" in name:
         raise InputError(f"{where}: allowed: a shipped name, or a path that ends in .toml")
     try:
         return find(kind, name)
     except InputError as error:
         raise InputError(f"{where}: {error}") from None
-
-
-def _inside(folder: Path, name: str, where: str) -> Path:
-    """The path, if what it leads to is in that folder or the one that people work in: a study
-    from elsewhere opens no other file of theirs."""
-    path = folder / name
-    if not any(path.resolve().is_relative_to(root.resolve()) for root in (folder, Path.cwd())):
-        raise InputError(
-            f"{where}: leads out of the study's folder and of the one you work in; copy the file "
-            "to the study's folder"
-        )
-    return path
 
 
 def _options(plan: StudyFile) -> tuple[Option, ...]:
