@@ -48,6 +48,7 @@ if TYPE_CHECKING:
     from sidehill.study.sample import Sample
     from sidehill.study.strips import strips_of
     from sidehill.study.study import Study, load_study
+    from sidehill.sweep.between import Between, between
     from sidehill.sweep.compare import compare
     from sidehill.sweep.fragility import fragility
     from sidehill.sweep.measure import answers, measure, outcomes
@@ -85,6 +86,7 @@ _HOMES: dict[str, tuple[str, ...]] = {
     "study.sample": ("Sample",),
     "study.strips": ("strips_of",),
     "study.study": ("Study", "load_study"),
+    "sweep.between": ("Between", "between"),
     "sweep.compare": ("compare",),
     "sweep.fragility": ("fragility",),
     "sweep.measure": ("answers", "measure", "outcomes"),
@@ -105,6 +107,7 @@ _DRAWN_BY = {"strip.strip": "picture.strip"}  # loaded with it, so that it can b
 _HOME_OF = {name: (home, name) for home, names in _HOMES.items() for name in names} | _RENAMED
 
 __all__ = [
+    "Between",
     "Case",
     "EngineError",
     "Heights",
@@ -126,6 +129,7 @@ __all__ = [
     "Study",
     "TipReport",
     "answers",
+    "between",
     "compare",
     "draw_map",
     "fit",
