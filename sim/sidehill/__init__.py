@@ -53,6 +53,7 @@ if TYPE_CHECKING:
     from sidehill.sweep.fragility import fragility
     from sidehill.sweep.measure import answers, measure, outcomes
     from sidehill.sweep.probability import Probability, probability
+    from sidehill.sweep.progress import Progress
     from sidehill.sweep.quantiles import limit_quantiles
     from sidehill.sweep.results import Results, load_results
     from sidehill.sweep.run_study import run_study
@@ -91,6 +92,7 @@ _HOMES: dict[str, tuple[str, ...]] = {
     "sweep.fragility": ("fragility",),
     "sweep.measure": ("answers", "measure", "outcomes"),
     "sweep.probability": ("Probability", "probability"),
+    "sweep.progress": ("Progress",),
     "sweep.quantiles": ("limit_quantiles",),
     "sweep.results": ("Results", "load_results"),
     "sweep.run_study": ("run_study",),
@@ -117,6 +119,7 @@ __all__ = [
     "Outcome",
     "Outfit",
     "Probability",
+    "Progress",
     "Record",
     "Results",
     "Sample",

@@ -137,8 +137,12 @@ def test_every_height_is_in_the_key() -> None:
 )
 def test_what_does_not_fit_is_refused(changes: dict[str, Any], said: str) -> None:
     good = {"start": START, "spacing": STEP, "across": (0.0,), "height": [[0.0, 0.0]]}
-    with pytest.raises(sh.InputError, match=f"(?s){said}"):
-        PLAIN.with_values({"heights": good | changes})
+    for build in (
+        lambda: PLAIN.with_values({"heights": good | changes}),
+        lambda: sh.Heights(**(good | changes)),
+    ):
+        with pytest.raises(sh.InputError, match=f"(?s){said}"):
+            build()
 
 
 @pytest.mark.parametrize(

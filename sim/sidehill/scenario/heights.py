@@ -6,9 +6,13 @@ from math import ceil
 from typing import Annotated, Any, Self
 
 import numpy as np
-from pydantic import field_validator, model_validator
+from pydantic import ValidationError, ValidationInfo, field_validator, model_validator
+from pydantic.functional_validators import ModelWrapValidatorHandler
 
+from sidehill.files import toml
+from sidehill.files.errors import InputError
 from sidehill.files.fields import FieldError, Quantity
+from sidehill.files.problems import explain
 from sidehill.files.spec import Spec
 
 GRID = 0.05  # [m] the ground is held this finely at least
@@ -25,7 +29,11 @@ class Heights(Spec):
     """Heights over the plane of the hillside, evenly spaced along the path, in profiles beside it.
 
     Between places it is smooth, between profiles straight across, beyond the outermost ones as
-    they are. `height[k][i]` is at path length `start + i spacing`, `across[k]` to the left of it.
+    they are. `height[k][i]` [m] is at path length `start + i spacing` [m], `across[k]` [m] to the
+    left of it; arrays and lists will do.
+
+    Raises:
+        InputError: heights that do not fit together, or are not allowed.
     """
 
     start: Annotated[float, Quantity("length", "0 m", "200 m")] = 0.0
@@ -107,3 +115,16 @@ class Heights(Spec):
                 f"whole multiples of {self.grid:g} m, on which the ground is held",
             )
         return self
+
+    @model_validator(mode="wrap")
+    @classmethod
+    def _told_plainly(
+        cls, data: Any, handler: ModelWrapValidatorHandler[Self], info: ValidationInfo
+    ) -> Self:
+        """Built in Python: what is wrong in one message, as of a file. Last, around the others."""
+        try:
+            return handler(data)
+        except ValidationError as error:
+            if info.context is not None:
+                raise
+            raise InputError(explain(error, cls, toml.Document("heights", data))) from None
