@@ -69,7 +69,7 @@ def figure(results: sh.Results) -> Figure:
     settles.set(xlabel="machines", ylabel="median gain over as delivered [deg]")
     settles.set_xscale("log", base=2)
     due.set(xlabel="share of the spread of that slope, with 76 mm")
-    fragile.legend()
+    fragile.legend(title="a model compares;\nit does not permit")
     return page
 
 
