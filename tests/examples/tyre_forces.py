@@ -35,7 +35,7 @@ def figure(record: sh.Record) -> Figure:
     load.set(ylabel="load [N]")
     across.set(ylabel="force to the left [N]")
     roll.set(ylabel="roll to the slope [deg]", xlabel="path of the rear axle [m]")
-    load.legend(ncols=4, loc="lower center", fontsize="small")
+    page.legend(*load.get_legend_handles_labels(), loc="outside lower center", ncols=4)
     page.suptitle(fill(f"{record.outcome.why}. A model compares; it does not permit.", 90))
     return page
 
