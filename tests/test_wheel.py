@@ -17,7 +17,7 @@ from sidehill.machine.file import load_machine
 from sidehill.scenario.file import load_scenario
 from sidehill.scenario.shapes import SHAPES
 
-CASES = 60
+CASES = 45
 LEVEL = "level"
 
 

@@ -15,7 +15,7 @@ from time import perf_counter, process_time
 import numpy as np
 
 from sidehill.case import Case
-from sidehill.film.clock import Moment
+from sidehill.film.clock import Moment, Tempo
 from sidehill.film.crew import drawn
 from sidehill.film.encode import Mp4, encoder
 from sidehill.film.frame import draw_frame
@@ -38,7 +38,7 @@ def two_panes() -> Show:
     for height in ("full", "carry"):
         outfit = Outfit.model_validate({"bucket_load": "250 kg", "bucket_height": height})
         records.append(simulate(Case(machine, scenario, outfit), "mujoco"))
-    show = build_show(records, ["high", "low"], SIZE, FPS, "auto", 4.0, "", built_in())
+    show = build_show(records, ["high", "low"], SIZE, FPS, "auto", Tempo(), "", built_in())
     end = min(pane.end for pane in show.panes)
     times = np.linspace(0.0, 0.99 * end, FRAMES)
     return replace(show, moments=tuple(Moment(float(t), 1.0, "run") for t in times))

@@ -110,7 +110,8 @@ def _pose(row: Any, flat: Flat, case: Case, roll: float) -> None:
     row["load"] = weight * np.array(STATIC if side > 0 else [STATIC[k] for k in (1, 0, 3, 2)])
     if roll > 0.0:
         row["load"][up[1]] = 0.0
-        row["gap"][up[1]] = flat.fitted.rear_track * sin(roll) if roll < radians(60.0) else 0.0
+        gap = flat.fitted.rear_track * sin(roll) - SINK
+        row["gap"][up[1]] = max(gap, 0.0) if roll < radians(60.0) else 0.0
     if abs(hinge) > flat.fitted.swing:
         row["load"][up[0]] = 0.0
     row["roll_slope"], row["roll_horizon"] = roll, roll + case.scenario.ground.slope

@@ -16,6 +16,7 @@ from sidehill.film.clock import (
     HOLD,
     OPENING,
     Pace,
+    Tempo,
     opened,
     schedule,
     spread,
@@ -34,7 +35,7 @@ def test_every_frame_follows_the_one_before(
     end: float, starts: list[float], slow: float, span: float
 ) -> None:
     freezes = [start for start in spread(starts) if start <= end]
-    moments = schedule(end, freezes, Pace(slow, (), ((span, span + 1.0),)), FPS)
+    moments = schedule(end, freezes, Pace(Tempo(slow), (), ((span, span + 1.0),)), FPS)
     times = [moment.time for moment in moments]
     assert times == sorted(times)
     assert times[0] == 0.0 or (freezes and freezes[0] == 0.0)
@@ -53,10 +54,20 @@ def test_every_frame_follows_the_one_before(
 
 
 def test_the_speed_that_is_shown_is_the_speed_it_runs_at() -> None:
-    moments = [m for m in schedule(4.0, [], Pace(4.0, (), ((1.0, 2.0),)), FPS) if m.stage == "run"]
+    moments = [
+        m for m in schedule(4.0, [], Pace(Tempo(4.0), (), ((1.0, 2.0),)), FPS) if m.stage == "run"
+    ]
     for before, after in pairwise(moments):
         assert after.time - before.time == pytest.approx(before.speed / FPS)
     assert {m.speed for m in moments} == {1.0, 0.25}
+
+
+@pytest.mark.parametrize("quick", [1.0, 4.0])
+def test_where_nothing_happens_it_runs_as_quickly_as_asked(quick: float) -> None:
+    run = schedule(12.0, [], Pace(Tempo(quick=quick), ((2.0, 10.0),), ()), FPS)
+    speeds = {2.0 <= m.time < 10.0: m.speed for m in run if m.stage == "run"}
+    assert speeds == {True: quick, False: 1.0}
+    assert sum(m.stage == "run" for m in run) / FPS == pytest.approx(4.0 + 8.0 / quick, abs=0.1)
 
 
 def test_freezes_close_together_are_one() -> None:
@@ -64,5 +75,5 @@ def test_freezes_close_together_are_one() -> None:
 
 
 def test_freezes_are_on_the_record_s_own_time() -> None:
-    moments = schedule(3.0, [1.2345], Pace(1.0, (), ()), FPS)
+    moments = schedule(3.0, [1.2345], Pace(Tempo(1.0), (), ()), FPS)
     assert {m.time for m in moments if m.stage == "freeze"} == {1.2345}

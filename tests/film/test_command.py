@@ -71,6 +71,16 @@ def test_records_become_a_film(here: Path) -> None:
     assert (here / "x" / "ab.mp4").stat().st_size > 10_000
 
 
+def test_a_folder_of_drive_is_its_record(here: Path) -> None:
+    (here / "high").mkdir()
+    (here / "a.parquet").rename(here / "high" / "record.parquet")
+    result = run("film high b.parquet --still end --size 640x360 --json")
+    assert result.exit_code == 0, result.output
+    assert json.loads(result.stdout)["titles"] == ["high", "b"]
+    (here / "empty").mkdir()
+    assert 'no study called "empty"' in refused("film empty --still end")
+
+
 @pytest.mark.parametrize("still", ["end", "daylight", "0.02 s", "20 ms"])
 def test_a_still(here: Path, still: str) -> None:
     result = run(f'film a.parquet --title "as delivered" --still "{still}" --size 640x360')

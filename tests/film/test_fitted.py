@@ -5,7 +5,7 @@ import pytest
 from film.posed import case_of, posed
 
 from sidehill.film.bar import clock
-from sidehill.film.clock import DIFFER, QUICK, Moment
+from sidehill.film.clock import DIFFER, Moment, Tempo
 from sidehill.film.frame import camera_now, draw_frame
 from sidehill.film.grid import pane_boxes, picture_box, strip_height
 from sidehill.film.ink import PAPER
@@ -22,7 +22,7 @@ STILL = [0.0] * 4
 def show_of(*outfits: dict[str, object]) -> Show:
     records = [posed(case_of("bramble", "bank-plain", (), outfit), STILL) for outfit in outfits]
     names = [f"run {k}" for k in range(len(records))]
-    return build_show(records, names, SIZE, FPS, "uphill", 4.0, None, built_in())
+    return build_show(records, names, SIZE, FPS, "uphill", Tempo(), None, built_in())
 
 
 @pytest.mark.parametrize(
@@ -99,7 +99,7 @@ def lifting(at: float, length: float, end: float) -> Show:
     times = np.arange(0.0, end, 0.01)
     rolls = np.where((times >= at) & (times < at + length), np.radians(4.0), 0.0)
     record = posed(case_of("bramble", "bank-plain"), list(rolls))
-    return build_show([record], ["x"], SIZE, FPS, "uphill", 4.0, None, built_in())
+    return build_show([record], ["x"], SIZE, FPS, "uphill", Tempo(), None, built_in())
 
 
 @pytest.mark.parametrize("length", [0.02, 0.2, 1.0])
@@ -108,7 +108,7 @@ def test_what_is_quiet_runs_quickly_and_nothing_else(length: float) -> None:
     at, end = 8.3, 18.0
     show = lifting(at, length, end)
     run = [moment for moment in show.moments if moment.stage == "run"]
-    quick = [moment for moment in run if moment.speed == QUICK]
+    quick = [moment for moment in run if moment.speed == Tempo().quick]
     last = show.panes[0].end
     for moment in quick:
         assert ENDS < moment.time < last - ENDS
@@ -121,5 +121,5 @@ def test_what_is_quiet_runs_quickly_and_nothing_else(length: float) -> None:
 def test_a_slow_roll_is_not_quiet() -> None:
     rolls = list(np.radians(np.linspace(0.0, -12.0, 1000)))  # toward uphill: no wheel comes up
     record = posed(case_of("bramble", "bank-plain"), rolls)
-    show = build_show([record], ["x"], SIZE, FPS, "uphill", 4.0, None, built_in())
+    show = build_show([record], ["x"], SIZE, FPS, "uphill", Tempo(), None, built_in())
     assert quiet(show.panes, show.panes[0].end) == ()

@@ -6,6 +6,7 @@ from film.posed import case_of
 from PIL import Image
 
 from sidehill.case import Case
+from sidehill.film.clock import Tempo
 from sidehill.film.grid import badge_boxes, pane_boxes, picture_box, strip_height
 from sidehill.film.ink import ALARM, AMBER, PAPER
 from sidehill.film.overlay import draw_badges
@@ -47,7 +48,7 @@ def touching(pane: Pane, time: float) -> np.ndarray:
 @pytest.mark.parametrize("view", VIEWS)
 @pytest.mark.parametrize("size", SIZES)
 def test_the_gauge_covers_nothing_of_it(record: Record, view: str, size: tuple[int, int]) -> None:
-    show: Show = build_show([record, record], ["a", "b"], size, 10, view, 4.0, None, built_in())
+    show: Show = build_show([record, record], ["a", "b"], size, 10, view, Tempo(), None, built_in())
     pane, box = show.panes[1], pane_boxes(size, 2)[1]
     box = picture_box(box, strip_height(size, 2, show.rows))
     left, right = badge_boxes(size, box)

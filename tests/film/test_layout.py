@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from sidehill.files.errors import InputError
-from sidehill.film.clock import Moment
+from sidehill.film.clock import Moment, Tempo
 from sidehill.film.frame import draw_frame
 from sidehill.film.grid import Box, bar_box, pane_boxes, text_size
 from sidehill.film.mark import read_mark
@@ -59,7 +59,7 @@ def show_of(
 ) -> Show:  # fmt: skip
     records = [posed(case_of("bramble", "bank-stone"), [0.0] * 4) for _ in range(count)]
     return build_show(
-        records, [title] * count, size, 10, "low", 4.0, caption, built_in(), read_mark(mark)
+        records, [title] * count, size, 10, "low", Tempo(), caption, built_in(), read_mark(mark)
     )
 
 

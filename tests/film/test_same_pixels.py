@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 from film.posed import case_of, posed
 
+from sidehill.film.clock import Tempo
 from sidehill.film.crew import drawn
 from sidehill.film.encode import Mp4
 from sidehill.film.show import Show, build_show
@@ -33,7 +34,7 @@ def a_show() -> Show:
         posed(case_of("bramble", "bank-stone"), rolls),
         posed(case_of("sorrel", "bank-stone"), [0.0] * 33),
     ]
-    return build_show(records, ["a", "b"], (640, 360), 30, "auto", 4.0, "", built_in())
+    return build_show(records, ["a", "b"], (640, 360), 30, "auto", Tempo(), "", built_in())
 
 
 @pytest.fixture(scope="module")

@@ -10,6 +10,7 @@ from film.posed import case_of, posed
 from sidehill.caution import CAUTION
 from sidehill.files.errors import InputError
 from sidehill.files.units import show_slope
+from sidehill.film.clock import Tempo
 from sidehill.film.pane import build_pane
 from sidehill.film.show import build_show
 from sidehill.film.speech import figures
@@ -38,7 +39,7 @@ def captions(*changes: str, scenario: str = "bank-plain", own: str | None = None
     """The caption of a film of records, each of which is on ground changed in one way."""
     records = [posed(case_of("bramble", scenario, [c] if c else []), [0.0] * 3) for c in changes]
     names = [str(k) for k in range(len(records))]
-    show = build_show(records, names, (480, 270), 30, "auto", 4.0, own, built_in())
+    show = build_show(records, names, (480, 270), 30, "auto", Tempo(), own, built_in())
     return show.caption
 
 

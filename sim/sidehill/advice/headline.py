@@ -9,7 +9,7 @@ from sidehill.advice.free import Free
 from sidehill.advice.look import Look
 from sidehill.advice.offer import Offer, gain, highest, holds, worth_buying
 from sidehill.advice.reach import Reach
-from sidehill.files.units import show_slope
+from sidehill.files.units import NOT_COMPUTED, show_slope
 from sidehill.run.facts import STABILITY
 from sidehill.strip.words import facts_words
 
@@ -30,7 +30,7 @@ def happens(look: Look) -> str:
     """What a run on the bank came to, in one line."""
     outcome = look.outcome
     if outcome is None:
-        return f"not computed: {look.problem}"
+        return f"{NOT_COMPUTED}: {look.problem}"
     told = outcome.why or facts_words(outcome.stability, outcome.progress)
     return told if look.engines_agree else f"{told}; {JUMPS}: the second engine says otherwise"
 
@@ -48,7 +48,7 @@ def _as_delivered(first: Look) -> str:
 def reach_words(reach: Reach | None) -> str:
     """How far it is good, in one line."""
     if reach is None:
-        return "not computed"
+        return NOT_COMPUTED
     if reach.good_up_to is None:
         return f"good on no slope, not even on {show_slope(reach.tried_from)}: {_end(reach)}"
     good = show_slope(reach.good_up_to, "down")
@@ -64,7 +64,7 @@ def reach_words(reach: Reach | None) -> str:
 def _end(reach: Reach) -> str:
     outcome = reach.ending.outcome if reach.ending is not None else None
     if outcome is None or outcome.stability is None:
-        return "not computed"
+        return NOT_COMPUTED
     return facts_words(outcome.stability, outcome.progress)
 
 

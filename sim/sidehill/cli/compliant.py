@@ -4,17 +4,15 @@ from math import isfinite
 from typing import Any
 
 from sidehill.case import Case
-from sidehill.files.errors import SidehillError
 from sidehill.files.known import known_degrees
-from sidehill.files.units import show_slope
 from sidehill.flat import Flat, flatten
 from sidehill.machine.file import Machine
 from sidehill.machine.linkage import WHEELS
 from sidehill.machine.outfit import Outfit
-from sidehill.rest import SLOPE_STEP, Rest, RestSlopes, rest_slopes
+from sidehill.rest import SLOPE_STEP, Rest, RestSlopes
 from sidehill.scenario.file import load_scenario
 from sidehill.scenario.ground import Ground
-from sidehill.sweep.statics import DECK_FRICTION
+from sidehill.sweep.statics import DECK_FRICTION, on_deck, standing_slopes
 
 _RIGID_ONLY = ("overturn_slope_deg", "energy_to_tip_j", "critical_roll_rate_rad_s")
 
@@ -31,23 +29,9 @@ def on_compliant_tyres(
     """
     if rigid["flaws"]:
         return rigid
-    scenario = load_scenario("bank-plain").with_values(
-        {
-            "ground.slope": 0.0,
-            "ground.grade": ground.grade,
-            "ground.downhill": ground.downhill,
-            "ground.friction": DECK_FRICTION,
-        }
-    )
-    flat = flatten(Case(machine, scenario, outfit))
-    try:
-        found = rest_slopes(flat)
-    except ArithmeticError:
-        grade = show_slope(ground.grade)
-        raise SidehillError(
-            f"compliant tyres: no rest was found on a grade of {grade}; "
-            "its brakes may not hold it there"
-        ) from None
+    turned = {"ground.grade": ground.grade, "ground.downhill": ground.downhill}
+    case = Case(machine, load_scenario("bank-plain").with_values(turned), outfit)
+    found, flat = standing_slopes(case), flatten(on_deck(case))
     return rigid | {
         "lift_off_slope_deg": known_degrees(found.lift_off),
         "lifts_first": _first(found, ground),

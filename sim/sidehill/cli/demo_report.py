@@ -13,7 +13,7 @@ from sidehill.caution import CAUTION, NOT_MODELLED, SHOWN_SLOPE
 from sidehill.cli import console
 from sidehill.cli.demo_run import FILMS, HIGH, LOW, Demo, Shown
 from sidehill.files.spec import defaults_used
-from sidehill.files.units import show, show_angle, show_slope
+from sidehill.files.units import NOT_COMPUTED, show, show_angle, show_slope
 from sidehill.machine.build import fit
 from sidehill.run import words
 from sidehill.strip.limits import ALL_EVENTS
@@ -161,8 +161,8 @@ def run_rows(shown: Shown) -> list[list[str]]:
     return [
         [
             name,
-            record.outcome.stability or words.UNKNOWN,
-            record.outcome.progress or words.UNKNOWN,
+            record.outcome.stability or NOT_COMPUTED,
+            record.outcome.progress or NOT_COMPUTED,
             record.outcome.why,
             words.peak(record.outcome.peak_roll_deg),
         ]

@@ -7,7 +7,7 @@ from rich.table import Table
 
 from sidehill.case import Case
 from sidehill.cli import console
-from sidehill.files.units import show, show_slope
+from sidehill.files.units import NOT_COMPUTED, show, show_slope
 from sidehill.run import words
 
 _TILTED = {
@@ -23,8 +23,8 @@ def tell(data: dict[str, Any], case: Case, warnings: Sequence[str], *, us: bool)
     place = f"slope {show_slope(scenario.ground.slope)}, engine {data['engine']}"
     out.print(f"{case.machine.name}, {scenario.title}, {place}", style="bold")
     if "stability" in data:
-        out.print(f"stability  {data['stability'] or words.UNKNOWN}")
-        out.print(f"progress   {data['progress'] or words.UNKNOWN}")
+        out.print(f"stability  {data['stability'] or NOT_COMPUTED}")
+        out.print(f"progress   {data['progress'] or NOT_COMPUTED}")
         out.print(data["why"])
         console.lines(out, _figures(data, us))
         out.print(_wheels(data, us))
@@ -46,13 +46,13 @@ def _figures(data: dict[str, Any], us: bool) -> dict[str, str]:
         "peak pitch": words.peak(data["peak_pitch_deg"]),
         "balance angle, least": words.least(data["least_balance_angle_deg"]),
         "lift-off angle, least": words.least(data["least_lift_off_angle_deg"]),
-        "all features met": {True: "yes", False: "no", None: words.UNKNOWN}[data["met"]],
+        "all features met": {True: "yes", False: "no", None: NOT_COMPUTED}[data["met"]],
         **({"the fall (illustrative)": _fall(data)} if data["fall"] else {}),
-        "hits of the axle stop": str(data["stop_hits"]) if known else words.UNKNOWN,
-        "driven": show(data["path_m"], "distance", us=us) if known else words.UNKNOWN,
+        "hits of the axle stop": str(data["stop_hits"]) if known else NOT_COMPUTED,
+        "driven": show(data["path_m"], "distance", us=us) if known else NOT_COMPUTED,
         "furthest off the path": show(data["off_path_m"], "length", us=us, rounding="up")
         if known
-        else words.UNKNOWN,
+        else NOT_COMPUTED,
     }
 
 
@@ -71,9 +71,9 @@ def _wheels(data: dict[str, Any], us: bool) -> Table:
         spells = [_spell(spell, us) for spell in data["spells"] if spell["wheel"] == wheel]
         table.add_row(
             wheel.replace("_", " "),
-            words.UNKNOWN if least is None else show(least, "force", us=us, rounding="down"),
-            words.UNKNOWN if most is None else show(most, "force", us=us, rounding="up"),
-            ", ".join(spells) or (words.UNKNOWN if least is None else "never"),
+            NOT_COMPUTED if least is None else show(least, "force", us=us, rounding="down"),
+            NOT_COMPUTED if most is None else show(most, "force", us=us, rounding="up"),
+            ", ".join(spells) or (NOT_COMPUTED if least is None else "never"),
         )
     return table
 

@@ -58,6 +58,10 @@ def command(
     slow: Annotated[
         float, typer.Option("--slow", help="Slow motion around events; 1 for none.")
     ] = 4.0,
+    quick: Annotated[
+        float,
+        typer.Option("--quick", help="Where nothing happens; 1 for real time."),
+    ] = 4.0,
     caption: Annotated[
         str | None,
         typer.Option("--caption", help="Words below the picture, before slope and caution."),
@@ -85,6 +89,7 @@ def command(
         fps=fps or film_run.usual_rate(target),
         camera=camera,
         slow=slow,
+        quick=quick,
         caption=caption,
         language=language,
         mark=mark,

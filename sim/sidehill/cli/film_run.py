@@ -15,7 +15,7 @@ from sidehill.files.units import to_si
 from sidehill.files.whole import ready_file, ready_folder, write_file
 from sidehill.film import film, still, stills
 from sidehill.film.encode import KINDS
-from sidehill.film.movie import FPS, SLOW
+from sidehill.film.movie import FPS, TEMPO
 from sidehill.run.record import Record, load_record
 from sidehill.study.study import load_study
 from sidehill.sweep.kept import kept_records
@@ -24,7 +24,7 @@ GIF_FPS = 10
 MOST_GIF, LEAST_GIF = "4 MB", 100_000  # what fits into a message; [bytes] less shows nothing
 UNITS = {"kB": 1_000, "MB": 1_000_000}
 MOST = 4
-RECORD = ".parquet"
+RECORD, DRIVEN = ".parquet", "record.parquet"  # of a record; in a folder of `drive`
 FOLDER = Path("sidehill-film")
 
 
@@ -35,7 +35,8 @@ class Wish:
     size: tuple[int, int]
     fps: int
     camera: str = "auto"
-    slow: float = SLOW
+    slow: float = TEMPO.slow
+    quick: float = TEMPO.quick
     caption: str | None = None
     language: Path | None = None
     mark: Path | None = None
@@ -110,12 +111,12 @@ def gather(
     Raises:
         InputError: a mixture, a missing file, or an option that does not belong.
     """
-    are_records = [name.endswith(RECORD) for name in what]
-    if all(are_records):
+    files = [record_file(name) for name in what]
+    if all(files):
         if options or changes:
             raise InputError("--option, --set and --tyre are for a study; a record is what it is")
-        return [load_record(Path(name)) for name in what], list(titles or map(_stem, what))
-    if any(are_records) or len(what) > 1:
+        return [load_record(file) for file in files if file], list(titles or map(_stem, what))
+    if any(files) or len(what) > 1:
         raise InputError(
             f"{', '.join(what)}: give one study, or records ending in {RECORD}, not both"
         )
@@ -135,6 +136,13 @@ def gather(
         return kept_records(cases, name, folder / "records", say), list(cases)
 
 
+def record_file(name: str) -> Path | None:
+    """The file of a record: one named so, or that in a folder of `drive`; None if it is neither."""
+    if (inside := Path(name) / DRIVEN).is_file():
+        return inside
+    return Path(name) if name.endswith(RECORD) else None
+
+
 def _stem(name: str) -> str:
     return Path(name).stem
 
@@ -144,7 +152,7 @@ def draw(
 ) -> dict[str, Any]:
     """Draw the film or the picture; what came of it, plain values."""
     if at is not None:
-        asked = wish.without("fps", "slow", "mark", "most", "workers")
+        asked = wish.without("fps", "slow", "quick", "mark", "most", "workers")
         picture = BytesIO()
         still(records, titles, read_time(at, records), **asked).save(picture, "PNG")
         write_file(target, picture.getvalue())
@@ -164,7 +172,9 @@ def draw_stills(
 ) -> dict[str, Any]:
     """Draw a picture of every event; what came of it, plain values."""
     with progress("drawing stills"):
-        files = stills(records, titles, folder, **wish.without("fps", "slow", "most", "workers"))
+        files = stills(
+            records, titles, folder, **wish.without("fps", "slow", "quick", "most", "workers")
+        )
     return {"files": [str(file) for file in files], **told(records, titles)}
 
 

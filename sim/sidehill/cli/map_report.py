@@ -10,9 +10,9 @@ from sidehill.advice.told_study import results_warnings
 from sidehill.cli import console
 from sidehill.cli.map_run import Found
 from sidehill.files.known import plain
+from sidehill.files.units import NOT_COMPUTED
 from sidehill.run.facts import PROGRESS, STABILITY
 from sidehill.sweep.measure import pairs, told
-from sidehill.sweep.progress import NOT_COMPUTED
 
 
 def data(found: Found) -> dict[str, Any]:

@@ -49,11 +49,12 @@ Changes = Annotated[
 
 Runs = Annotated[
     list[str],
-    typer.Argument(metavar="STUDY | RECORD...", help="A study, or one to four records."),
+    typer.Argument(
+        metavar="STUDY | RECORD...",
+        help="A study, or one to four records (or folders of drive).",
+    ),
 ]
-Titles = Annotated[
-    list[str] | None, typer.Option("--title", help="Of each record; else its file's name.")
-]
+Titles = Annotated[list[str] | None, typer.Option("--title", help="Of each record; else its name.")]
 Chosen = Annotated[
     list[str] | None,
     typer.Option("--option", help="Of a study, one to four; else all of them."),

@@ -5,8 +5,8 @@ from math import degrees
 from typing import Any
 
 from sidehill.cli import console
-from sidehill.files.units import round_to, show, show_slope
-from sidehill.run.words import UNKNOWN, threshold
+from sidehill.files.units import NOT_COMPUTED, round_to, show, show_slope
+from sidehill.run.words import threshold
 from sidehill.scenario.ground import Ground
 
 _SLOPES = {
@@ -55,11 +55,11 @@ def _here(data: dict[str, Any], us: bool) -> dict[str, str]:
         for wheel, load in loads.items()
     }
     energy, rate = data["energy_to_tip_j"], data["critical_roll_rate_rad_s"]
-    return (found or {"wheel loads": UNKNOWN}) | {
-        "energy to tip": UNKNOWN
+    return (found or {"wheel loads": NOT_COMPUTED}) | {
+        "energy to tip": NOT_COMPUTED
         if energy is None
         else show(energy, "energy", us=us, rounding="down"),
-        "critical roll rate": UNKNOWN
+        "critical roll rate": NOT_COMPUTED
         if rate is None
         else f"{round_to(degrees(rate), 0, 'down'):.0f} deg/s",
     }

@@ -7,6 +7,7 @@ from math import degrees, radians
 from typing import Any
 
 from sidehill.engines import THREADED
+from sidehill.files.units import NOT_COMPUTED
 from sidehill.run.facts import NOT_ACROSS
 from sidehill.scenario.file import load_scenario
 from sidehill.spread.subject import Subject
@@ -134,7 +135,7 @@ def _words(spot: Spot, event: str) -> str:
     """The event, or what came before it could."""
     if event != NOT_ACROSS and spot.has_reached(event):
         return EVENT_WORDS[event]
-    return spot.outcome.why.partition("; ")[0] or "not computed"
+    return spot.outcome.why.partition("; ")[0] or NOT_COMPUTED
 
 
 def _degrees(value: float | None) -> float | None:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import isfinite, radians
 
 from sidehill.desk.tractor import Tractor
-from sidehill.files.units import round_to, show_threshold
+from sidehill.files.units import NOT_COMPUTED, round_to, show_threshold
 from sidehill.machine.outfit import Outfit
 from sidehill.spread.closed import BODY, TYRE_INPUTS, lift_off_answer
 from sidehill.spread.inputs import (
@@ -77,7 +77,7 @@ class Guess:
 def guess_of(tractor: Tractor, outfit: Outfit) -> Guess | str:
     """The guess of a tractor in an outfit, or why there is none."""
     if tractor.machine is None:
-        return "not computed"
+        return NOT_COMPUTED
     subject = Subject(tractor.machine, outfit, gaps={})
     if (lack := subject.lacks()) is not None:
         return lack

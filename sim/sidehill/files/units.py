@@ -14,6 +14,8 @@ from sidehill.files.errors import InputError
 
 Rounding = Literal["nearest", "down", "up"]
 
+NOT_COMPUTED = "not computed"  # never shown as anything that could be taken for good
+
 NUMBER = r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?"
 _NUMBER_AND_UNIT = re.compile(rf"\s*({NUMBER})\s*([^\s0-9.+-].{{0,30}})?\s*")
 _ONE_IN = re.compile(r"\s*([+-]?)1\s*:\s*([0-9]+\.?[0-9]*|\.[0-9]+)\s*")
@@ -150,7 +152,7 @@ def show(value: float, kind: str, *, us: bool = False, rounding: Rounding = "nea
         rounding: "down" for thresholds and energies, "up" for loads and peaks.
     """
     if not math.isfinite(value):
-        return "not computed"
+        return NOT_COMPUTED
     dimension = "length" if kind == "distance" else kind
     texts = [
         f"{round_to(value / _factor(unit, dimension), decimals, rounding):,.{decimals}f} {unit}"
@@ -171,7 +173,7 @@ def show_step(value: float, kind: str) -> str:
 def show_slope(angle: float, rounding: Rounding = "nearest") -> str:
     """A slope in radians as people are always shown it: "14.0 deg (25 %)"."""
     if not math.isfinite(angle):
-        return "not computed"
+        return NOT_COMPUTED
     percent = 100.0 * math.tan(angle)
     return f"{show_angle(angle, rounding)} ({round_to(percent, 0, rounding):.0f} %)"
 
@@ -187,7 +189,7 @@ def show_threshold(angle: float) -> str:
 def show_angle(angle: float, rounding: Rounding = "nearest") -> str:
     """An angle in radians that is no slope, as a roll or a steer: "9.9 deg"."""
     if not math.isfinite(angle):
-        return "not computed"
+        return NOT_COMPUTED
     return f"{round_to(math.degrees(angle), 1, rounding):.1f} deg"
 
 

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from PIL import Image, ImageDraw
 
-from sidehill.film.clock import QUICK, Moment
+from sidehill.film.clock import Moment, Tempo
 from sidehill.film.grid import Box, Size, bar_box, is_tall, scaled
 from sidehill.film.ink import DIM, DUSK, PAPER, font, wrapped
 from sidehill.film.words import Words
@@ -17,10 +17,10 @@ SIZES = (28, 24, 21, 18)  # of the caption, the first in which it fits
 ROW = 1.15  # of the size, between lines
 
 
-def write_bar(image: Image.Image, moment: Moment, caption: str, slow: float, words: Words) -> None:
+def write_bar(image: Image.Image, moment: Moment, caption: str, tempo: Tempo, words: Words) -> None:
     """Write it; the caption keeps its place whatever the clock says."""
     frame, box = image.size, bar_box(image.size)
-    image.paste(caption_strip(frame, caption, caption_room(frame, slow, words)), (box.x, box.y))
+    image.paste(caption_strip(frame, caption, caption_room(frame, tempo, words)), (box.x, box.y))
     spot = (box.width - scaled(frame, EDGE), clock_middle(frame))
     face = font(scaled(frame, CLOCK), bold=True)
     ImageDraw.Draw(image).text(spot, clock(moment, words), PAPER, face, anchor="rm")
@@ -32,13 +32,13 @@ def clock_middle(frame: Size) -> float:
     return box.y + box.height * (0.75 if is_tall(frame) else 0.5)
 
 
-def caption_room(frame: Size, slow: float, words: Words) -> Box:
+def caption_room(frame: Size, tempo: Tempo, words: Words) -> Box:
     """The part of the bar that the caption may fill; from the bar's corner."""
     box, edge = bar_box(frame), scaled(frame, EDGE)
     if is_tall(frame):
         return Box(edge, 0, box.width - 2 * edge, round(0.55 * box.height))
     bold = font(scaled(frame, CLOCK), bold=True)
-    speeds = (0.0, 1.0, 1.0 / slow, QUICK)
+    speeds = (0.0, 1.0, 1.0 / tempo.slow, tempo.quick)
     clocks = [clock(Moment(88.88, speed, "run"), words) for speed in speeds]
     wide = box.width - 3 * edge - round(max(bold.getlength(text) for text in clocks))
     return Box(edge, 0, wide, box.height)

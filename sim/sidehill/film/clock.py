@@ -9,7 +9,14 @@ FREEZE, HOLD = 1.6, 1.0  # [s] on daylight; on the last picture
 OPENING, CARD, CAUTION = 2.0, 5.0, 6.0  # [s] of the card before the film and those after it
 BEFORE, AFTER = 0.30, 0.70  # [s] of the record around an event that run slow
 APART = 0.4  # [s] two freezes are at least that far apart
-QUICK = 4.0  # times the speed at which is shown where nothing happens
+
+
+@dataclass(frozen=True)
+class Tempo:
+    """How many times slower or quicker than real a film runs where it does."""
+
+    slow: float = 4.0  # around lift-off and overturn; 1 for none
+    quick: float = 4.0  # where nothing happens; 1 for none
 
 
 @dataclass(frozen=True)
@@ -25,15 +32,16 @@ class Moment:
 class Pace:
     """How fast a film runs at which time of the record."""
 
-    slow: float  # factor of slow motion, 1 for none
-    quick: tuple[tuple[float, float], ...]  # [s] of the record at `QUICK`: nothing happens
+    tempo: Tempo
+    quick: tuple[tuple[float, float], ...]  # [s] of the record in which nothing happens
     spans: tuple[tuple[float, float], ...]  # [s] of the record that run slow
 
     def at(self, time: float) -> float:
         """Times real speed."""
         if any(start <= time < end for start, end in self.spans):
-            return 1.0 / self.slow
-        return QUICK if any(start <= time < end for start, end in self.quick) else 1.0
+            return 1.0 / self.tempo.slow
+        is_quick = any(start <= time < end for start, end in self.quick)
+        return self.tempo.quick if is_quick else 1.0
 
 
 def spread(starts: Iterable[float]) -> list[float]:

@@ -5,7 +5,6 @@ from math import pi, radians
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.spatial.transform import Rotation
 
 from sidehill.film.render.model import Model
 from sidehill.film.render.relief import relief
@@ -51,49 +50,28 @@ def lowest(scene: Scene, wheel: int, time: float) -> tuple[Array, float]:
     """
     link = scene.take.links.index(f"wheel_{WHEELS[wheel]}")
     turns, places = scene.take.pose(time)
-    size = wheel_size(scene.model, wheel)
-    points, heights = _lowest(scene, turns[None, link, :, 1], places[None, link], size)
-    return points[0], float(heights[0])
-
-
-def _lowest(
-    scene: Scene, axles: Array, places: Array, size: tuple[float, float]
-) -> tuple[Array, Array]:
-    """The same of n poses of a wheel: points (n, 3) and heights (n,) [m].
-
-    Args:
-        axles: (n, 3) unit vectors; places: (n, 3) [m]; size: as of `wheel_size`.
-    """
-    radius, half = size
-    down = np.array([0.0, 0.0, -1.0]) + axles[:, 2:] * axles
-    down /= np.linalg.norm(down, axis=1, keepdims=True)
-    forward = np.cross(axles, down)
-    angles = np.linspace(-pi / 2, pi / 2, RIM)
-    rim = radius * (
-        np.cos(angles)[:, None] * down[:, None] + np.sin(angles)[:, None] * forward[:, None]
-    )
-    edges = half * axles[:, None]
-    points = places[:, None] + np.concatenate([rim - edges, rim, rim + edges], axis=1)
-    ground = np.empty(points.shape[:2])
-    x, y = points[..., 0].ravel(), points[..., 1].ravel()
-    relief(x, y, scene.setting.relief, ground.reshape(-1))
-    heights = points[..., 2] - ground
-    least = heights.argmin(axis=1)
-    each = np.arange(len(points))
-    return points[each, least], heights[each, least]
+    (radius, half), axle, place = wheel_size(scene.model, wheel), turns[link, :, 1], places[link]
+    down = np.array([0.0, 0.0, -1.0]) + axle[2] * axle
+    down /= np.linalg.norm(down)
+    angles = np.linspace(-pi / 2, pi / 2, RIM)[:, None]
+    rim = place + radius * (np.cos(angles) * down + np.sin(angles) * np.cross(axle, down))
+    points = np.concatenate([rim - half * axle, rim, rim + half * axle])
+    ground = np.empty(len(points))
+    relief(points[:, 0].copy(), points[:, 1].copy(), scene.setting.relief, ground)
+    heights = points[:, 2] - ground
+    least = int(heights.argmin())
+    return points[least], float(heights[least])
 
 
 def first_daylight(scene: Scene) -> Daylight | None:
-    """The first row at which an unloaded wheel is `SEEN` above the ground, or at its highest."""
+    """The first row at which an unloaded wheel is `SEEN` above the ground, or at its highest, as
+    the run itself measured it."""
     take, found = scene.take, []
-    for wheel, name in enumerate(WHEELS):
-        link, size = take.links.index(f"wheel_{name}"), wheel_size(scene.model, wheel)
+    for wheel in range(len(WHEELS)):
         for first, last in runs_of(take.loads[:, wheel] <= 0.0):
             if take.times[last] - take.times[first] <= SHORTEST:
                 continue
-            rows = slice(first, last + 1)
-            axles = Rotation.from_quat(take.turns[rows, link]).as_matrix()[:, :, 1]
-            gaps = _lowest(scene, axles, take.places[rows, link], size)[1]
+            gaps = take.gaps[first : last + 1, wheel]
             if gaps.max() >= LEAST:
                 seen = int(np.argmax(gaps >= min(SEEN, gaps.max())))
                 time, since = float(take.times[first + seen]), float(take.times[first])

@@ -44,7 +44,7 @@ def draw_frame(show: Show, moment: Moment) -> Image.Image:
         write_over(image, picture_box(box, high), k, moment, show)
         strip = Box(box.x, box.y, box.width, high)
         overlay.write_title(image, strip, pane, moment.time, count, show.words)
-    write_bar(image, moment, show.caption, show.slow, show.words)
+    write_bar(image, moment, show.caption, show.tempo, show.words)
     return image
 
 

@@ -10,7 +10,7 @@ from PIL import Image
 
 from sidehill.files.errors import InputError
 from sidehill.files.whole import ready_file, ready_folder, replacing, write_file
-from sidehill.film.clock import Moment
+from sidehill.film.clock import Moment, Tempo
 from sidehill.film.crew import crew_size, drawn
 from sidehill.film.encode import KINDS, encoder
 from sidehill.film.frame import draw_frame
@@ -23,7 +23,8 @@ from sidehill.film.words import read_words
 
 Progress = Callable[[int, int, float], None]  # frames done, of how many, seconds left
 
-SIZE, FPS, SLOW = (1280, 720), 30, 4.0
+SIZE, FPS = (1280, 720), 30
+TEMPO = Tempo()
 
 
 def film(
@@ -34,7 +35,8 @@ def film(
     size: tuple[int, int] = SIZE,
     fps: int = FPS,
     camera: str = "auto",
-    slow: float = SLOW,
+    slow: float = TEMPO.slow,
+    quick: float = TEMPO.quick,
     caption: str | None = None,
     language: Path | None = None,
     mark: Path | None = None,
@@ -51,6 +53,7 @@ def film(
         size: [pixels] even numbers.
         camera: downhill, uphill, low, above, or auto: the one that sees the first lift-off best.
         slow: factor of slow motion around lift-off and overturn; 1 for none.
+        quick: factor by which stretches in which nothing happens run quicker; 1 for none.
         caption: words below the picture, before the slope and a caution.
         language: a TOML file of translated words.
         mark: a picture of whoever shows the film: on a card before it and those after it.
@@ -62,7 +65,7 @@ def film(
         SidehillError: the target cannot be written, or the encoder fails.
     """
     words, own = read_words(language), read_mark(mark)
-    show = build_show(records, titles, size, fps, camera, slow, caption, words, own)
+    show = build_show(records, titles, size, fps, camera, Tempo(slow, quick), caption, words, own)
     ready_file(out, *KINDS)
     runs = [(moment, len(list(same))) for moment, same in groupby(show.moments)]
     started, done, total = monotonic(), 0, len(show.moments)
@@ -91,7 +94,7 @@ def still(
     Raises:
         InputError: a record or argument that cannot be used.
     """
-    show = build_show(records, titles, size, FPS, camera, SLOW, caption, read_words(language))
+    show = build_show(records, titles, size, FPS, camera, TEMPO, caption, read_words(language))
     return draw_frame(show, moment_of(show, time))
 
 
@@ -115,7 +118,7 @@ def stills(
         SidehillError: the folder cannot be written to.
     """
     words, own = read_words(language), read_mark(mark)
-    show = build_show(records, titles, size, FPS, camera, SLOW, caption, words, own)
+    show = build_show(records, titles, size, FPS, camera, TEMPO, caption, words, own)
     ready_folder(folder)
     written = []
     for number, (name, moment) in enumerate(sights(show), start=1):

@@ -11,7 +11,7 @@ from sidehill.files.units import show_slope
 from sidehill.film.bar import caption_room, fitted_lines
 from sidehill.film.card import caution_card, laid_out, opening_card, outcome_card
 from sidehill.film.choose import choose
-from sidehill.film.clock import AFTER, BEFORE, Moment, Pace, opened, schedule, spread
+from sidehill.film.clock import AFTER, BEFORE, Moment, Pace, Tempo, opened, schedule, spread
 from sidehill.film.fitted import Mark, marks
 from sidehill.film.gauge import goes_left
 from sidehill.film.grid import TITLE, Size, pane_boxes, picture_box, strip_height, text_size
@@ -27,7 +27,7 @@ from sidehill.film.words import Words
 MOST = 4  # panes
 LONGEST = 120  # characters of a caption
 SMALLEST, LARGEST = (480, 270), (3840, 2160)  # [pixels]
-SLOWEST = 20.0
+MOST_CHANGED = 20.0  # times slower or quicker than real
 RATES = (5, 60)  # frames a second
 
 Span = tuple[float, float]
@@ -42,7 +42,7 @@ class Show:
     moments: tuple[Moment, ...]
     size: Size
     rows: int  # of a pane's title
-    slow: float  # factor of slow motion
+    tempo: Tempo
     caption: str  # below the picture
     words: Words
     gauge_left: tuple[bool, ...]  # of each pane, once its machine is over
@@ -53,7 +53,7 @@ class Show:
 
 def build_show(
     records: Sequence[Recorded], titles: Sequence[str], size: Size, fps: int,
-    camera: str, slow: float, caption: str | None, words: Words,
+    camera: str, tempo: Tempo, caption: str | None, words: Words,
     mark: Image.Image | None = None,
 ) -> Show:  # fmt: skip
     """Everything checked, and put together.
@@ -61,23 +61,23 @@ def build_show(
     Raises:
         InputError: what is wrong with the request or a record.
     """
-    check(records, titles, size, fps, camera, slow)
+    check(records, titles, size, fps, camera, tempo)
     panes = tuple(build_pane(r, title) for r, title in zip(records, titles, strict=True))
     drawn = [pane for pane in panes if pane.scene is not None]
     if not drawn:
         raise InputError("none of these runs got as far as driving, so there is nothing to film")
     said = caption_of(panes, caption, differences(records), words)
     rows = title_rows(panes, size, words)
-    check_room(panes, size, rows, said, slow, words, mark)
+    check_room(panes, size, rows, said, tempo, words, mark)
     boxes = [picture_box(b, strip_height(size, len(panes), rows))
              for b in pane_boxes(size, len(panes))]  # fmt: skip
     width, height, extent = boxes[0].width, boxes[0].height, extent_of(drawn)
     name = choose(drawn, extent, width, height) if camera == "auto" else camera
     stand = stand_of(VIEWS[name], extent, width, height)
     own = marks(records, panes, words)
-    played = opened(moments(drawn, slow, fps), fps, card=mark is not None, differ=any(own))
+    played = opened(moments(drawn, tempo, fps), fps, card=mark is not None, differ=any(own))
     return Show(
-        panes, stand, played, size, rows, slow, said, words,
+        panes, stand, played, size, rows, tempo, said, words,
         tuple(goes_left(size, box, pane, stand) for pane, box in zip(panes, boxes, strict=True)),
         own, mark,
     )  # fmt: skip
@@ -115,7 +115,7 @@ def widest_slope(words: Words) -> str:
 
 
 def check_room(
-    panes: Sequence[Pane], size: Size, rows: int, caption: str, slow: float, words: Words,
+    panes: Sequence[Pane], size: Size, rows: int, caption: str, tempo: Tempo, words: Words,
     mark: Image.Image | None,
 ) -> None:  # fmt: skip
     """Refuse words that do not fit: nothing is cut off in silence.
@@ -131,7 +131,7 @@ def check_room(
                 f'{frame}: the title "{pane.title}" does not fit over its pane; '
                 "take a larger size, fewer panes, or a shorter title"
             )
-    if not fitted_lines(caption, caption_room(size, slow, words), size)[1]:
+    if not fitted_lines(caption, caption_room(size, tempo, words), size)[1]:
         raise InputError(
             f'{frame}: the caption "{caption}" does not fit; take a larger size or fewer words'
         )
@@ -140,7 +140,7 @@ def check_room(
         laid_out(card, size, mark)
 
 
-def moments(panes: Sequence[Pane], slow: float, fps: int) -> tuple[Moment, ...]:
+def moments(panes: Sequence[Pane], tempo: Tempo, fps: int) -> tuple[Moment, ...]:
     """The clock of a film of these panes."""
     spans = []
     for pane in panes:
@@ -150,7 +150,7 @@ def moments(panes: Sequence[Pane], slow: float, fps: int) -> tuple[Moment, ...]:
             spans.append((pane.over[0] - BEFORE, pane.over[1] + BEFORE))
     end = max(pane.end for pane in panes)
     freezes = spread(pane.daylight.time for pane in panes if pane.daylight is not None)
-    return schedule(end, freezes, Pace(slow, _quick(panes, spans, end), tuple(spans)), fps)
+    return schedule(end, freezes, Pace(tempo, _quick(panes, spans, end), tuple(spans)), fps)
 
 
 def _quick(panes: Sequence[Pane], spans: Sequence[Span], end: float) -> tuple[Span, ...]:
@@ -162,7 +162,7 @@ def _quick(panes: Sequence[Pane], spans: Sequence[Span], end: float) -> tuple[Sp
 
 def check(
     records: Sequence[Recorded], titles: Sequence[str], size: Size, fps: int,
-    camera: str, slow: float,
+    camera: str, tempo: Tempo,
 ) -> None:  # fmt: skip
     """Refuse what cannot be filmed.
 
@@ -185,5 +185,6 @@ def check(
         raise InputError(f"{fps} frames a second; allowed: whole numbers, {RATES[0]} to {RATES[1]}")
     if camera != "auto" and camera not in VIEWS:
         raise InputError(f'camera "{camera}"; allowed: auto, {", ".join(VIEWS)}')
-    if not 1.0 <= slow <= SLOWEST:
-        raise InputError(f"slow motion {slow:g}; allowed: 1 (none) to {SLOWEST:g}")
+    for what, factor in (("slow motion", tempo.slow), ("quick stretches", tempo.quick)):
+        if not 1.0 <= factor <= MOST_CHANGED:
+            raise InputError(f"{what} {factor:g}; allowed: 1 (none) to {MOST_CHANGED:g}")

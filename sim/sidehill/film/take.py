@@ -24,6 +24,7 @@ class Take:
     places: Array  # (n, links, 3) [m]
     turns: Array  # (n, links, 4) unit quaternions x y z w
     loads: Array  # (n, 4) [N] wheels in the order of WHEELS
+    gaps: Array  # (n, 4) [m] daylight under them, 0 while loaded
     slope: Array  # (n,) [rad] side slope of the ground
     roll: Array  # (n,) [rad] body to the slope
     pin: Array  # (n,) [rad] front axle to the body
@@ -64,8 +65,9 @@ def read_take(record: Recorded, links: tuple[str, ...]) -> Take:
     """
     name, columns = name_of(record), record.columns
     loads = [f"load_{wheel}_n" for wheel in WHEELS]
+    gaps = [f"daylight_{wheel}_m" for wheel in WHEELS]
     poses = [f"{link}_{part}" for link in links for part in (*PLACE, *TURN)]
-    for column in (*NEEDED, *loads, *poses):
+    for column in (*NEEDED, *loads, *gaps, *poses):
         if column not in columns:
             raise InputError(f'{name}: column "{column}" is missing, so it cannot be drawn')
     times = np.asarray(columns["t_s"], dtype=float)
@@ -77,11 +79,12 @@ def read_take(record: Recorded, links: tuple[str, ...]) -> Take:
         places=_stacked(record, links, PLACE),
         turns=_stacked(record, links, TURN),
         loads=np.stack([columns[name] for name in loads], axis=1),
+        gaps=np.stack([columns[name] for name in gaps], axis=1),
         slope=np.radians(columns["slope_deg"]),
         roll=np.radians(columns["roll_slope_deg"]),
         pin=np.radians(columns["pin_deg"]),
     )
-    for values in (take.places, take.turns, take.loads, take.slope, take.roll):
+    for values in (take.places, take.turns, take.loads, take.gaps, take.slope, take.roll):
         if not np.isfinite(values).all():
             raise InputError(f"{name}: holds numbers that are not finite, so it cannot be drawn")
     return take

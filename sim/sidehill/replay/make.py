@@ -6,6 +6,7 @@ from typing import Any, Literal
 
 from sidehill.advice.told import records_warnings
 from sidehill.files.errors import InputError
+from sidehill.files.units import NOT_COMPUTED
 from sidehill.files.whole import ready_file, write_file
 from sidehill.film.differs import Row, differences
 from sidehill.film.pane import Pane, build_pane, extent_of
@@ -151,7 +152,7 @@ def happened(runs: Sequence[Run]) -> list[Row]:
         for run in runs
     ]
     names = dict.fromkeys(name for figures in told for name in figures)
-    return [(name, [figures.get(name, "not computed") for figures in told]) for name in names]
+    return [(name, [figures.get(name, NOT_COMPUTED) for figures in told]) for name in names]
 
 
 def stills(runs: Sequence[Run], drawn: Sequence[Pane], view: str) -> list[dict[str, Any]]:

@@ -5,11 +5,10 @@ from dataclasses import dataclass
 from math import isfinite, isnan, radians
 
 from sidehill.advice.finding import Finding
-from sidehill.files.units import round_to, show_slope
+from sidehill.files.units import NOT_COMPUTED, round_to, show_slope
 from sidehill.spread.interval import Interval
 from sidehill.strip.strip import Strip
 
-UNKNOWN = "not computed"
 UNCHECKED = "not checked"
 ALTERNATES = "(!)"
 
@@ -30,13 +29,13 @@ def given(degrees: float) -> str:
 
 def slope(degrees: float) -> str:
     """A slope that something starts at, rounded down."""
-    return UNKNOWN if isnan(degrees) else show_slope(radians(degrees), "down")
+    return NOT_COMPUTED if isnan(degrees) else show_slope(radians(degrees), "down")
 
 
 def least(found: Interval | str) -> Cell:
     """The lower end, with the best estimate in brackets."""
     if isinstance(found, str):
-        return Cell(UNKNOWN, found, "unknown")
+        return Cell(NOT_COMPUTED, found, "unknown")
     low = slope(found.low) if isfinite(found.low) else "no slope lifts it"
     best = slope(found.best) if isfinite(found.best) else "none"
     return Cell(low, f"[{best}]")
@@ -45,7 +44,7 @@ def least(found: Interval | str) -> Cell:
 def limit(strip: Strip | None, event: str) -> Cell:
     """How far a strip is short of an event: never made to look better than it is."""
     if strip is None:
-        return Cell(UNKNOWN, tone="unknown")
+        return Cell(NOT_COMPUTED, tone="unknown")
     read = strip.limit(event)
     if read.runs_backwards:
         return Cell("no limit", "it comes at the lowest tried, not at all higher ones", "bad")

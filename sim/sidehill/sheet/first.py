@@ -10,7 +10,7 @@ from sidehill.advice.apart import new_lines, past_words
 from sidehill.advice.asks import asks
 from sidehill.advice.changes import bought
 from sidehill.advice.driven_enough import GOALS, DrivenEnough
-from sidehill.files.units import show_slope
+from sidehill.files.units import NOT_COMPUTED, show_slope
 from sidehill.sheet.bank import bank_drawing, bank_words
 from sidehill.sheet.findings import Findings
 from sidehill.sheet.room import bottom, is_one_page, top, way
@@ -115,7 +115,7 @@ def _more(found: Findings, shown: int) -> str:
 
 def _way(name: str, spot: Spot | str) -> tuple[str, Sign, str]:
     if isinstance(spot, str):
-        return name, spot_sign(None), f"not computed: {spot}"
+        return name, spot_sign(None), f"{NOT_COMPUTED}: {spot}"
     return name, spot_sign(spot), spot.outcome.why
 
 

@@ -3,8 +3,8 @@
 from typing import Any
 
 from sidehill.advice.ranked import Ranked
-from sidehill.files.units import show, show_slope
-from sidehill.sheet.cells import ALTERNATES, UNKNOWN, Cell, least, limit
+from sidehill.files.units import NOT_COMPUTED, show, show_slope
+from sidehill.sheet.cells import ALTERNATES, Cell, least, limit
 from sidehill.sheet.findings import Findings
 from sidehill.sheet.signs import sign_of
 from sidehill.strip.words import island_words
@@ -55,7 +55,7 @@ def _cells(found: Findings, option: Ranked) -> list[Cell]:
         limit(look.strip, "overturned"),
         least(stand.lift_off),
         least(stand.overturn),
-        Cell(energy, tone="unknown" if energy == UNKNOWN else ""),
+        Cell(energy, tone="unknown" if energy == NOT_COMPUTED else ""),
         Cell(show(option.costs["tyre_width_m"], "length", us=us, rounding="up")),
         Cell(show(option.costs["mass_kg"], "mass", us=us, rounding="up")),
     ]
@@ -63,7 +63,7 @@ def _cells(found: Findings, option: Ranked) -> list[Cell]:
 
 def _up_to(value: float | None, is_known: bool) -> Cell:
     if not is_known:
-        return Cell(UNKNOWN, tone="unknown")
+        return Cell(NOT_COMPUTED, tone="unknown")
     return (
         Cell("on no slope tried", tone="bad") if value is None else Cell(show_slope(value, "down"))
     )

@@ -2,6 +2,7 @@
 
 from math import degrees, radians
 
+from sidehill.files.units import NOT_COMPUTED
 from sidehill.machine.pressure import stiffnesses
 from sidehill.run.facts import PROGRESS
 from sidehill.run.table import fall_through, table_scenario
@@ -78,7 +79,7 @@ def _ending(strip: Strip, until: str) -> str:
     if limit.unknown_from is None:
         return EVENT_WORDS[until]
     outcome = strip.at(limit.unknown_from).outcome
-    return "not computed" if outcome.progress is None else PROGRESS[outcome.progress]
+    return NOT_COMPUTED if outcome.progress is None else PROGRESS[outcome.progress]
 
 
 def critical_name(scenario: Scenario, until: str) -> str:

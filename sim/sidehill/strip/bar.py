@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from sidehill.files.units import NOT_COMPUTED
 from sidehill.run.facts import ARRIVAL, STABILITY, worst_seen
 from sidehill.strip.stretch import Stretch, stretches
 from sidehill.strip.strip import Strip
@@ -35,5 +36,5 @@ def _worst(parts: Iterable[Stretch], low: float, high: float) -> str:
 def legend(line: str) -> list[str]:
     """What the letters of a bar mean, those that occur."""
     words = {LETTERS[name]: words for name, words in STABILITY.items()}
-    words |= {OTHERS[name]: ARRIVAL[name] for name in OTHERS} | {UNKNOWN: "not computed"}
+    words |= {OTHERS[name]: ARRIVAL[name] for name in OTHERS} | {UNKNOWN: NOT_COMPUTED}
     return [f"{mark}  {said}" for mark, said in words.items() if mark in line]

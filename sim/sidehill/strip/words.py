@@ -1,6 +1,6 @@
 """A strip and its limits in words: limits rounded down, nothing made to look good."""
 
-from sidehill.files.units import Rounding, show_step
+from sidehill.files.units import NOT_COMPUTED, Rounding, show_step
 from sidehill.run.facts import NOT_ACROSS, NOT_STARTED, PROGRESS, STABILITY
 from sidehill.strip.limits import Limit
 from sidehill.strip.strip import Band, Strip
@@ -18,7 +18,7 @@ EVENT_WORDS = {
 def facts_words(stability: str | None, progress: str | None) -> str:
     """Two facts in plain words."""
     if stability is None or progress is None:
-        return "not computed"
+        return NOT_COMPUTED
     if stability == "overturned" and progress == "over":
         return PROGRESS["over"]
     return f"{STABILITY[stability]}; {PROGRESS[progress]}"
@@ -58,7 +58,7 @@ def _never_short(strip: Strip, limit: Limit, what: str, lowest: str) -> str:
 def _ending(strip: Strip, limit: Limit) -> str:
     """What the first run past the last one that proves something came to."""
     spot = next(spot for spot in strip.spots if spot.value == limit.unknown_from)
-    return spot.outcome.why or "not computed"
+    return spot.outcome.why or NOT_COMPUTED
 
 
 def band_line(strip: Strip, band: Band, *, us: bool = False) -> str:
@@ -68,7 +68,7 @@ def band_line(strip: Strip, band: Band, *, us: bool = False) -> str:
     known = stability is not None and progress is not None
     missed = ", not everything met" if known and not met and progress != "not_started" else ""
     span = low if band.low == band.high else f"{low} to {high}"
-    return f"{span}: {stability or 'not computed'}, {progress or 'not computed'}{missed}"
+    return f"{span}: {stability or NOT_COMPUTED}, {progress or NOT_COMPUTED}{missed}"
 
 
 def island_words(strip: Strip) -> str:

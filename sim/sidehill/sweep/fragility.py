@@ -7,6 +7,7 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
+from sidehill.files.units import NOT_COMPUTED
 from sidehill.run.facts import NOT_STARTED, STABILITY, Facts, has_reached, is_short_of
 from sidehill.strip.limits import ALL_EVENTS
 from sidehill.study.plan import Find
@@ -52,8 +53,8 @@ def shares_of_facts(table: pd.DataFrame, find: Find) -> pd.DataFrame:
     for value in scanned(table, find):
         words = [_word(facts_at(strip, value, step_of(find))) for strip in strips]
         shares = {word: words.count(word) / len(words) for word in (*STABILITY, NOT_STARTED)}
-        unknown = words.count("not computed") / len(words)
-        rows.append({f"{find.of}_{find.varied.suffix}": value} | shares | {"not computed": unknown})
+        unknown = words.count(NOT_COMPUTED) / len(words)
+        rows.append({f"{find.of}_{find.varied.suffix}": value} | shares | {NOT_COMPUTED: unknown})
     return pd.DataFrame(rows)
 
 
@@ -118,5 +119,5 @@ def _word(facts: tuple[Facts, ...]) -> str:
         return NOT_STARTED
     names = [stability for stability, _, _ in facts if stability is not None]
     if len(names) < len(facts):
-        return "not computed"
+        return NOT_COMPUTED
     return max(names, key=list(STABILITY).index)

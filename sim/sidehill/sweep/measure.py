@@ -13,10 +13,10 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from sidehill.files.errors import InputError
+from sidehill.files.units import NOT_COMPUTED
 from sidehill.run.facts import NOT_STARTED, Facts, has_reached, is_good, is_short_of
 from sidehill.strip.limits import ALL_EVENTS
 from sidehill.sweep.columns import OUTCOME
-from sidehill.sweep.progress import NOT_COMPUTED
 
 STABILITY = "stability"  # the result that is drawn in classes, hatched by how far it got
 FACTS = (STABILITY, "progress", "met")

@@ -5,9 +5,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from time import monotonic
 
+from sidehill.files.units import NOT_COMPUTED
 from sidehill.sweep.row import Row
-
-NOT_COMPUTED = "not computed"
 
 
 @dataclass

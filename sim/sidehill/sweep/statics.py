@@ -15,15 +15,19 @@ from sidehill.statics.report import tip
 DECK_FRICTION = 1.2  # of compliant statics: tipping is looked at, sliding is reported apart
 
 
+def on_deck(case: Case) -> Case:
+    """The case on its grade without a side slope, on a deck that it does not slide on."""
+    return case.with_scenario({"ground.slope": 0.0, "ground.friction": DECK_FRICTION})
+
+
 def standing_slopes(case: Case) -> RestSlopes:
     """Slopes at which the case, standing still on the simulation's tyres, lifts and tips.
 
     Raises:
         SidehillError: it has no rest on its grade, even without a side slope.
     """
-    deck = case.with_scenario({"ground.slope": 0.0, "ground.friction": DECK_FRICTION})
     try:
-        return rest_slopes(flatten(deck))
+        return rest_slopes(flatten(on_deck(case)))
     except ArithmeticError:
         grade = show_slope(case.scenario.ground.grade)
         raise SidehillError(
