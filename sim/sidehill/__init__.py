@@ -35,6 +35,8 @@ if TYPE_CHECKING:
     from sidehill.run.outcome import Outcome
     from sidehill.run.record import Record, load_record, save_record, simulate
     from sidehill.scenario.file import Scenario, load_scenario
+    from sidehill.scenario.heights import Heights
+    from sidehill.scenario.profiles import read_heights
     from sidehill.sheet.make import make_sheet
     from sidehill.statics.assembly import from_fitted as tipping_of
     from sidehill.statics.polar import round_slope
@@ -46,10 +48,12 @@ if TYPE_CHECKING:
     from sidehill.study.sample import Sample
     from sidehill.study.strips import strips_of
     from sidehill.study.study import Study, load_study
+    from sidehill.sweep.between import Between, between
     from sidehill.sweep.compare import compare
     from sidehill.sweep.fragility import fragility
     from sidehill.sweep.measure import answers, measure, outcomes
     from sidehill.sweep.probability import Probability, probability
+    from sidehill.sweep.progress import Progress
     from sidehill.sweep.quantiles import limit_quantiles
     from sidehill.sweep.results import Results, load_results
     from sidehill.sweep.run_study import run_study
@@ -71,6 +75,8 @@ _HOMES: dict[str, tuple[str, ...]] = {
     "run.outcome": ("Outcome",),
     "run.record": ("Record", "load_record", "save_record", "simulate"),
     "scenario.file": ("Scenario", "load_scenario"),
+    "scenario.heights": ("Heights",),
+    "scenario.profiles": ("read_heights",),
     "sheet.make": ("make_sheet",),
     "statics.polar": ("round_slope",),
     "statics.report": ("TipReport", "tip"),
@@ -81,10 +87,12 @@ _HOMES: dict[str, tuple[str, ...]] = {
     "study.sample": ("Sample",),
     "study.strips": ("strips_of",),
     "study.study": ("Study", "load_study"),
+    "sweep.between": ("Between", "between"),
     "sweep.compare": ("compare",),
     "sweep.fragility": ("fragility",),
     "sweep.measure": ("answers", "measure", "outcomes"),
     "sweep.probability": ("Probability", "probability"),
+    "sweep.progress": ("Progress",),
     "sweep.quantiles": ("limit_quantiles",),
     "sweep.results": ("Results", "load_results"),
     "sweep.run_study": ("run_study",),
@@ -101,14 +109,17 @@ _DRAWN_BY = {"strip.strip": "picture.strip"}  # loaded with it, so that it can b
 _HOME_OF = {name: (home, name) for home, names in _HOMES.items() for name in names} | _RENAMED
 
 __all__ = [
+    "Between",
     "Case",
     "EngineError",
+    "Heights",
     "InputError",
     "Limit",
     "Machine",
     "Outcome",
     "Outfit",
     "Probability",
+    "Progress",
     "Record",
     "Results",
     "Sample",
@@ -121,6 +132,7 @@ __all__ = [
     "Study",
     "TipReport",
     "answers",
+    "between",
     "compare",
     "draw_map",
     "fit",
@@ -138,6 +150,7 @@ __all__ = [
     "outcomes",
     "polar_picture",
     "probability",
+    "read_heights",
     "rest_slopes",
     "round_slope",
     "run_study",

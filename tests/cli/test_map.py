@@ -11,6 +11,7 @@ from cli.runner import answer, refused, run
 
 import sidehill
 from sidehill.cli.map import EXAMPLES
+from sidehill.map.needs import needed
 from sidehill.map.plan import Chances, Curves, Map, Shares, plan, varied
 from sidehill.map.subject import parts
 from sidehill.run.record import load_record
@@ -80,6 +81,21 @@ def limits(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("found")
     study = load_study(written(folder, LIMITS))
     return run_study(study, folder / "out", engine="compiled", workers=1).folder
+
+
+@pytest.mark.parametrize("folder", ["results", "limits"])
+def test_what_is_not_drawn_is_not_read_and_not_missed(
+    folder: str, request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    known = sidehill.load_results(request.getfixturevalue(folder))
+    pictures = plan(known.meta, None, None, None, ())
+    few = needed(known, pictures)
+    assert few is not None and len(few) < 0.7 * len(known.columns) and "why" not in few
+    drawn = sidehill.draw_map(known)
+    monkeypatch.setattr("sidehill.map.make.needed", lambda *_: None)
+    whole = sidehill.draw_map(known)
+    assert [one.content for one in drawn] == [one.content for one in whole]
+    assert [one.csv("x") for one in drawn] == [one.csv("x") for one in whole]
 
 
 def test_pictures_suit_the_study(tmp_path: Path) -> None:

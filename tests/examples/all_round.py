@@ -37,7 +37,7 @@ def figure(found: pd.DataFrame) -> Figure:
     for name in SPACERS:
         axes.plot(np.radians(found["direction_deg"]), found[f"{name}_deg"], label=name)
     axes.set_title("a wheel lifts, standing still on rigid tyres [deg]")
-    axes.legend(loc="lower center")
+    page.legend(loc="outside lower center", title="a model compares; it does not permit")
     return page
 
 

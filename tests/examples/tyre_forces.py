@@ -7,6 +7,7 @@ A model compares; it does not permit.
 
 import sys
 from pathlib import Path
+from textwrap import fill
 
 from matplotlib.figure import Figure
 
@@ -34,8 +35,8 @@ def figure(record: sh.Record) -> Figure:
     load.set(ylabel="load [N]")
     across.set(ylabel="force to the left [N]")
     roll.set(ylabel="roll to the slope [deg]", xlabel="path of the rear axle [m]")
-    load.legend(ncols=4)
-    page.suptitle(record.outcome.why)
+    page.legend(*load.get_legend_handles_labels(), loc="outside lower center", ncols=4)
+    page.suptitle(fill(f"{record.outcome.why}. A model compares; it does not permit.", 90))
     return page
 
 

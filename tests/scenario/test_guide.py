@@ -18,17 +18,19 @@ from sidehill.picture.survey import survey
 from sidehill.scenario.drive import Brake, Course, Driving, Lifting, Run
 from sidehill.scenario.file import Scenario, load_scenario
 from sidehill.scenario.ground import Feature, Ground
+from sidehill.scenario.profiles import HeightsFile
 from sidehill.terrain.roughness import FADE
 
 GUIDE = (folder("scenario") / "README.md").read_text(encoding="utf-8")
 BLOCKS = re.findall(r"^```toml\n(.*?)^```$", GUIDE, re.DOTALL | re.MULTILINE)
 WHOLE = BLOCKS[0]
+(PROFILES,) = re.findall(r"^```csv\n(.*?)^```$", GUIDE, re.DOTALL | re.MULTILINE)
 ROWS = [
     [cell.strip() for cell in line.strip("|").split(" | ")]
     for line in GUIDE.splitlines()
     if line.startswith("| ")
 ]
-TABLES: tuple[type[Spec], ...] = (Ground, Feature, Course, Driving, Lifting, Run)
+TABLES: tuple[type[Spec], ...] = (Ground, Feature, Course, Driving, Lifting, Run, HeightsFile)
 
 
 def whole(block: str) -> str:
@@ -52,6 +54,7 @@ def options(annotation: Any) -> list[str]:
 def test_every_example_loads_and_suits_a_shipped_machine(number: int, tmp_path: Path) -> None:
     path = tmp_path / "example.toml"
     path.write_text(whole(BLOCKS[number]), encoding="utf-8")
+    (tmp_path / "bank.csv").write_text(PROFILES, encoding="utf-8")
     scenario = load_scenario(path)
     for name in tomllib.loads(BLOCKS[number]):
         assert name in scenario.model_fields_set

@@ -5,7 +5,7 @@ import pytest
 
 from sidehill.scenario.file import load_scenario
 from sidehill.terrain import roughness
-from sidehill.terrain.roughness import build_relief
+from sidehill.terrain.relief import build_relief
 
 ROUGH = load_scenario("bank-rough")
 TURN = load_scenario("turn-uphill").with_values({"ground.roughness": "B"})
@@ -16,7 +16,7 @@ def test_a_kept_relief_is_the_one_that_is_made_anew() -> None:
     relief[:] = 0.0
     place[:] = 0.0
     kept = build_relief(ROUGH)
-    roughness._relief.cache_clear()
+    roughness.rough_relief.cache_clear()
     made = build_relief(ROUGH)
     assert all(np.array_equal(a, b) for a, b in zip(kept, made, strict=True))
     assert made[0].any()
@@ -42,6 +42,6 @@ def test_all_that_shapes_it_makes_another(scenario, values) -> None:  # type: ig
 
 def test_what_does_not_shape_it_finds_it_kept() -> None:
     build_relief(ROUGH)
-    hits = roughness._relief.cache_info().hits
+    hits = roughness.rough_relief.cache_info().hits
     build_relief(ROUGH.with_values({"ground.slope": 0.1, "drive.speed": 1.0}))
-    assert roughness._relief.cache_info().hits == hits + 1
+    assert roughness.rough_relief.cache_info().hits == hits + 1

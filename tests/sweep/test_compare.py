@@ -3,6 +3,7 @@
 import json
 from dataclasses import replace
 from math import degrees, radians
+from pathlib import Path
 from typing import Any
 
 import pandas as pd
@@ -13,12 +14,15 @@ from sidehill.flat import flatten
 from sidehill.machine.build import fit
 from sidehill.rest import rest_slopes
 from sidehill.scenario.file import load_scenario
+from sidehill.sheet.make import make_sheet
+from sidehill.sheet.wish import Wish
 from sidehill.statics.report import tip
 from sidehill.statics.tipping import GRAVITY
 from sidehill.strip.limits import ALL_EVENTS
 from sidehill.strip.quantity import VARIED
 from sidehill.strip.strip import Strip, take_strip
 from sidehill.study import strips
+from sidehill.study.make import make_study
 from sidehill.study.study import Study, load_study
 from sidehill.sweep.compare import compare, kinds
 from sidehill.sweep.statics import DECK_FRICTION
@@ -119,3 +123,27 @@ def test_what_cannot_be_compared_is_refused_before_any_run(
     tilting = replace(study, scenario=load_scenario("tilt-table"))
     with pytest.raises(InputError, match="nothing is driven on a tilt table"):
         compare(tilting)
+
+
+def test_several_machines_are_refused_where_one_is_shown(study: Study, tmp_path: Path) -> None:
+    """The first of them stood for all, and nothing said so."""
+    both = make_study(["bramble", "sorrel"], study.scenario)
+    assert {case.machine.name for case in both.cases(both.options[0])} == {"Bramble", "Sorrel"}
+    for shows_one in (
+        lambda: compare(both, "compiled"),
+        lambda: strips.strips_of(both),
+        lambda: make_sheet(both, tmp_path / "sheet.html", Wish(tmp_path)),
+    ):
+        with pytest.raises(InputError, match=r"2 machines \(Bramble, Sorrel\).*sidehill sweep"):
+            shows_one()
+
+
+def test_one_machine_that_varies_is_the_one(tmp_path: Path) -> None:
+    file = tmp_path / "one.toml"
+    file.write_text(
+        'title = "One"\nmachine = "bramble"\nscenario = "bank-plain"\n'
+        '[vary]\n"machine" = ["sorrel"]\n',
+        encoding="utf-8",
+    )
+    study = load_study(file)
+    assert study.machine.name == study.case(study.options[0]).machine.name == "Sorrel"

@@ -24,7 +24,7 @@ def study_warnings(
     """
     kept, told = list(draws), {}
     for option in study.options:
-        cases = [study.case(option)]
+        cases = study.cases(option)
         for values in kept:
             with suppress(InputError):
                 cases.append(study.case_at(option, values))

@@ -10,7 +10,8 @@ from sidehill.cli import sweep_run
 from sidehill.cli.progress import progress
 from sidehill.files.errors import InputError
 from sidehill.files.whole import ready_file, ready_folder, write_file
-from sidehill.map.make import check_option, draw_map, rows
+from sidehill.map.make import check_option, draw_map
+from sidehill.map.needs import TOLD
 from sidehill.map.plan import Picture, plan
 from sidehill.map.subject import Drawn
 from sidehill.picture.style import KINDS, Kind
@@ -72,7 +73,8 @@ def run(wanted: Wanted) -> Found:
         files.append(write_file(picture, one.content))
         for name, content in one.csv(picture.stem).items():
             write_file(picture.with_name(name), content)
-    return Found(results, rows(results, wanted.option), drawn, files)
+    there = [name for name in results.columns if name in TOLD]
+    return Found(results, results.to_pandas(wanted.option, there), drawn, files)
 
 
 def _announced(wanted: Wanted) -> dict[str, Any]:

@@ -2,6 +2,8 @@
 
 from math import ceil
 
+import numpy as np
+
 from sidehill.case import Case
 from sidehill.kernels.tyre import SECTION_SHARE
 from sidehill.scenario.ground import Feature
@@ -21,6 +23,8 @@ def discs(case: Case) -> int:
         return 1
     span = SECTION_SHARE * max(case.machine.front_tyre.width, case.machine.rear_tyre.width)
     tops = [_top(feature, feature.width) for feature in case.scenario.feature if feature.width]
+    if case.scenario.heights is not None:
+        tops += np.diff(case.scenario.heights.across).tolist()
     return max([asked, *(ceil(span / top) for top in tops)])
 
 

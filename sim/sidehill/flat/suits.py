@@ -7,9 +7,11 @@ from sidehill.files.errors import InputError
 from sidehill.files.units import show
 from sidehill.flat.discs import reach
 from sidehill.kernels.layout import MOST_GIVES
+from sidehill.machine.file import Machine
 from sidehill.machine.fitted import Fitted
 from sidehill.machine.loader import arm_angle, refuse_dragging
 from sidehill.scenario.ground import Feature
+from sidehill.scenario.heights import FADE, ROUND_OFF
 from sidehill.terrain.build import laid, lateral_places
 
 START_ROOM = 0.1  # [m] between the front tyres at the start and the first feature
@@ -34,6 +36,7 @@ def refuse_features(case: Case, fitted: Fitted) -> None:
     """
     for number, feature in enumerate(case.scenario.feature, start=1):
         _feature(case, fitted, number, feature)
+    _heights(case)
     giving = sum(feature.kind.gives for _, feature in laid(case.scenario, fitted))
     if giving > MOST_GIVES:
         raise InputError(
@@ -69,12 +72,15 @@ def _front_drive(case: Case) -> None:
 
 def features_end(case: Case, fitted: Fitted) -> float:
     """[m] path length of the rear axle at which its wheels have left the last feature that lies
-    on the way of any wheel; -inf if none does."""
+    on the way of any wheel, and heights that are off the plane; -inf if there are none."""
     ends = [
         feature.at + feature.extent / 2.0 + case.machine.rear_tyre.radius
         for feature in case.scenario.feature
         if _in_the_way(case, fitted, feature)
     ]
+    heights = case.scenario.heights
+    if heights is not None and heights.span is not None:
+        ends.append(heights.span[1] + case.machine.rear_tyre.radius)
     return max(ends, default=-inf)
 
 
@@ -98,6 +104,23 @@ def _loader(case: Case) -> None:
             raise InputError(f"{_where(case, 'loader.height')}: {error}") from None
 
 
+def _first_free(machine: Machine) -> float:
+    """[m] path length from which on the ground may be off the plane: ahead of it at the start."""
+    return machine.body.wheelbase + machine.front_tyre.radius + START_ROOM
+
+
+def _heights(case: Case) -> None:
+    heights, first = case.scenario.heights, _first_free(case.machine)
+    if heights is None or heights.span is None or heights.span[0] >= first - ROUND_OFF:
+        return
+    raise InputError(
+        f"{_where(case, 'heights')}: off the plane from {show(heights.span[0], 'distance')} on, "
+        f"where {case.machine.name} stands as it starts (what does not begin with 0 rises to "
+        f"it over {FADE:g} m before); allowed: from {show(first, 'distance', rounding='up')}; "
+        "move heights.start"
+    )
+
+
 def _feature(case: Case, fitted: Fitted, number: int, feature: Feature) -> None:
     machine = case.machine
     field = f"feature.{number}"
@@ -109,7 +132,7 @@ def _feature(case: Case, fitted: Fitted, number: int, feature: Feature) -> None:
         )
     if not _in_the_way(case, fitted, feature):
         return
-    first = machine.body.wheelbase + machine.front_tyre.radius + START_ROOM
+    first = _first_free(machine)
     if feature.at - feature.extent / 2.0 < first:
         raise InputError(
             f"{_where(case, f'{field}.at')} = {show(feature.at, 'distance')}: the {feature.shape} "

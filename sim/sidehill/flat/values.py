@@ -104,7 +104,8 @@ def _fill_ground(values: Records, scenario: Scenario) -> None:
     values["downhill"] = 1.0 if ground.downhill == "right" else -1.0
     values["friction"] = ground.friction
     values["rolling_resistance"] = ground.rolling_resistance
-    values["rough"] = float(ground.roughness > 0.0)
+    values["rough"] = float(scenario.is_uneven)
+    values["bends"] = float(scenario.heights is not None)
 
 
 def _fill_tyres(values: Records, case: Case, loads: Array) -> None:
@@ -124,7 +125,10 @@ def _fill_tyres(values: Records, case: Case, loads: Array) -> None:
     values["relaxation"] = RELAXATION
     stiffest = max(case.machine.front_tyre.damping_ratio, case.machine.rear_tyre.damping_ratio)
     values["settle_damping"] = max(1.0, SETTLE_RATIO / stiffest)
-    shortest = min((feature.extent for feature in case.scenario.feature), default=inf)
+    extents = [feature.extent for feature in case.scenario.feature]
+    if case.scenario.heights is not None:
+        extents.append(2.0 * case.scenario.heights.spacing)  # one place that stands out
+    shortest = min(extents, default=inf)
     arc = pi * float(max(values["radius"]))
     law = case.scenario.run.tyre
     values["envelops"] = float(law == "enveloping")

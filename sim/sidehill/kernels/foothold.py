@@ -17,8 +17,8 @@ def foothold(
     gradient of what it stands on there.
 
     envelops: 1 where the tyre envelops the ground, 0 where it meets it at its deepest point;
-    near: whether features are; m: tangent of the direction to begin with on rough ground; the
-    rest as in `rim.deepest`.
+    near: whether features are, or heights that bend as much; m: tangent of the direction to
+    begin with on rough ground; the rest as in `rim.deepest`.
     """
     if near and envelops == 0.0:
         turn, high, gx, gy = deepest(cx, cy, cz, ex, ey, dx, dy, dz, radius, pitch, most, ground)

@@ -122,6 +122,7 @@ CASE = _record(
     ("schedule_end", ()),  # [m] path length at which brake, loader and turn have all come
     ("stand", ()),  # NEVER, ALWAYS or ONCE_BRAKED: when it is to stand for good
     ("rough", ()),  # 1 = the ground is rough
+    ("bends", ()),  # 1 = its relief may bend more than a rim: searched as beside features
     # ground that gives way
     ("gives", ()),  # count of its patches
     ("give_row", (MOST_GIVES,)),  # of the ground's features

@@ -75,7 +75,7 @@ def press(
     ex, ey = a[1] / level, -a[0] / level  # forward, in the disc's plane and horizontal
     dx, dy, dz = a[0] * a[2] / level, a[1] * a[2] / level, -level
     pitch, most = 0.5 * pi / (case.rays - 1.0), 1.0
-    near = ground.features.shape[0] > 0
+    near = ground.features.shape[0] > 0 or case.bends == 1.0
     if near and ground.relief.size == 0:  # beyond it the rim is above the tallest feature
         share = clearance(c, a, radius, case.section[i], ground.features)
         most = sqrt((1.0 - share) / (1.0 + share))

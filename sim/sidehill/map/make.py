@@ -3,10 +3,9 @@
 from collections.abc import Callable, Sequence
 from typing import Any
 
-import pandas as pd
-
 from sidehill.files.errors import InputError
 from sidehill.map.draw import draw
+from sidehill.map.needs import needed
 from sidehill.map.plan import plan, varied
 from sidehill.map.subject import Drawn, Subject
 from sidehill.picture.style import Kind
@@ -43,7 +42,8 @@ def draw_map(
     """
     check_option(results.meta, option)
     pictures = plan(results.meta, x, y, of, tuple(traces))
-    subject = Subject(results, rows(results, option), varied(results.meta))
+    table = results.to_pandas(option, needed(results, pictures))
+    subject = Subject(results, table, varied(results.meta))
     return [draw(subject, picture, kind, say) for picture in pictures]
 
 
@@ -56,8 +56,3 @@ def check_option(meta: dict[str, Any], option: str | None) -> None:
     if option is not None and option not in meta["options"]:
         known = ", ".join(f'"{name}"' for name in meta["options"])
         raise InputError(f'option "{option}": the study has {known}')
-
-
-def rows(results: Results, option: str | None) -> pd.DataFrame:
-    """The table of one option, or of all."""
-    return results.to_pandas(option)

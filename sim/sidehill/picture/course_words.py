@@ -4,6 +4,7 @@ from itertools import pairwise
 
 from sidehill.files.units import show, show_slope
 from sidehill.picture.survey import Survey
+from sidehill.scenario.file import Scenario
 from sidehill.scenario.ground import ROUGHNESS, Feature, Ground
 
 MOST = 8  # features that are told in words
@@ -16,7 +17,7 @@ def fact_lines(survey: Survey, us: bool) -> list[str]:
     cg = show(float(fitted.cg[2]), "length", us=us, rounding="up")
     return [
         _ground(scenario.ground),
-        _surface(scenario.ground),
+        _surface(scenario, us),
         _soil(scenario.ground, us),
         *_course(survey, us),
         *_bucket(survey, us),
@@ -33,7 +34,11 @@ def _ground(ground: Ground) -> str:
     return f"side slope {show_slope(ground.slope)}, {ground.downhill} side downhill{grade}"
 
 
-def _surface(ground: Ground) -> str:
+def _surface(scenario: Scenario, us: bool) -> str:
+    ground, heights = scenario.ground, scenario.heights
+    if heights is not None:
+        ends = [show(at, "distance", us=us) for at in (heights.start, heights.end)]
+        return f"heights of its own from {ends[0]} to {ends[1]}, {len(heights.height)} profiles"
     if ground.roughness == 0.0:
         return "smooth ground"
     named = {value: f"ISO 8608 class {name}" for name, value in ROUGHNESS.items()}

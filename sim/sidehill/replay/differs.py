@@ -6,7 +6,8 @@ from sidehill.files.errors import InputError
 from sidehill.film.differs import apart_in, fields, worded
 from sidehill.film.recorded import Recorded
 
-PLACE = ("scenario.ground", "scenario.feature", "scenario.course")  # what ghosts must share
+# what ghosts must share
+PLACE = ("scenario.ground", "scenario.feature", "scenario.heights", "scenario.course")
 MOTION_ONLY = ("scenario.course.length",)  # changes no ground
 
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated, Any, Self
 
-from pydantic import Field, model_validator
+from pydantic import Field, WithJsonSchema, model_validator
 
 from sidehill.files import toml
 from sidehill.files.fields import FieldError, Text
@@ -12,6 +12,8 @@ from sidehill.files.library import find
 from sidehill.files.spec import FileSpec, build, flattened
 from sidehill.scenario.drive import Course, Driving, Lifting, Run
 from sidehill.scenario.ground import Feature, Ground
+from sidehill.scenario.heights import Heights
+from sidehill.scenario.profiles import HeightsFile, with_heights
 
 
 class Scenario(FileSpec):
@@ -21,6 +23,7 @@ class Scenario(FileSpec):
     teaches: Annotated[str, Text(240)]
     ground: Ground
     feature: tuple[Feature, ...] = ()
+    heights: Annotated[Heights, WithJsonSchema(HeightsFile.model_json_schema())] | None = None
     course: Course
     drive: Driving = Field(default_factory=Driving)
     loader: Lifting | None = None
@@ -37,7 +40,12 @@ class Scenario(FileSpec):
     @property
     def is_even(self) -> bool:
         """Whether nothing stands on the ground and nothing roughens it: all tyre laws are one."""
-        return not self.feature and self.ground.roughness == 0.0
+        return not self.feature and not self.is_uneven
+
+    @property
+    def is_uneven(self) -> bool:
+        """Whether the ground is rough, or has heights of its own."""
+        return self.ground.roughness > 0.0 or self.heights is not None
 
     @model_validator(mode="after")
     def _is_driven_or_tilted(self) -> Self:
@@ -47,6 +55,7 @@ class Scenario(FileSpec):
             return self
         useless = {
             "feature": self.feature,
+            "heights": self.heights,
             "drive": self.drive != Driving(),
             "loader": self.loader,
             "ground.roughness": self.ground.roughness,
@@ -57,6 +66,23 @@ class Scenario(FileSpec):
                 raise FieldError(
                     key, "on a tilt table the machine stands still on a plane; leave it out"
                 )
+        return self
+
+    @model_validator(mode="after")
+    def _heights_lie_along_it(self) -> Self:
+        heights, length = self.heights, self.course.length
+        if heights is None or length is None:
+            return self
+        if self.ground.roughness > 0.0:
+            raise FieldError("ground.roughness", "allowed: none, beside [heights], which have it")
+        if self.course.turn != 0.0:
+            raise FieldError("heights", 'allowed: on path "contour", which is straight')
+        if heights.end > length + 1e-9:
+            raise FieldError(
+                "heights",
+                f"they reach from {heights.start:g} m to {heights.end:g} m; allowed: on the "
+                f"course, 0 m to {length:g} m",
+            )
         return self
 
     @model_validator(mode="after")
@@ -93,6 +119,6 @@ def load_scenario(
         InputError: file, line, field, value, what is allowed.
     """
     path = find("scenario", name_or_path)
-    document = toml.override(toml.read(path), tuple(overrides))
+    document = with_heights(toml.override(toml.read(path), tuple(overrides)), path.parent)
     scenario = build(Scenario, document).from_file(name_or_path)
     return scenario.with_values(flattened(changes)) if changes else scenario

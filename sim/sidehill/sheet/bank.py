@@ -45,6 +45,8 @@ def _ground(case: Case, us: bool) -> list[str]:
         found.append(f"and {len(features) - _MOST} more")
     if ground.roughness > 0.0:
         found.append("rough all over")
+    if case.scenario.heights is not None:
+        found.append("over heights of its own")
     if ground.grade != 0.0:
         found.append(
             f"nose {'up' if ground.grade > 0.0 else 'down'} {show_slope(abs(ground.grade))}"

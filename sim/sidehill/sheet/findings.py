@@ -83,10 +83,11 @@ def find(
         looks: where they have been taken already.
 
     Raises:
-        InputError: the scenario is a tilt table, a wanted slope is out of range, or no option can
-            be simulated.
+        InputError: the scenario is a tilt table, the study has several machines, a wanted slope is
+            out of range, or no option can be simulated.
         SidehillError: a record cannot be kept.
     """
+    _ = study.only_machine
     ground, first = study.scenario.ground, study.options[0]
     site = site_of(ground)
     wanted = ground.slope if wish.want is None else wish.want

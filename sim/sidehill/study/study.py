@@ -9,6 +9,7 @@ from typing import Any
 from sidehill.case import Case, Settings
 from sidehill.files import toml
 from sidehill.files.errors import InputError
+from sidehill.files.inside import inside
 from sidehill.files.library import Kind, find, shipped
 from sidehill.files.spec import Spec, build
 from sidehill.machine.build import fit
@@ -77,9 +78,33 @@ class Study:
         """The machines that are run."""
         return tuple(self.machines.values()) or (self.machine,)
 
+    @property
+    def only_machine(self) -> Machine:
+        """The one machine of a study that is shown or compared option by option.
+
+        Raises:
+            InputError: it has several, of which none may stand for the others.
+        """
+        one, *others = self.all_machines
+        if others:
+            raise InputError(
+                f"{self.file}: is of {len(others) + 1} machines ({self.machine_words}), and what "
+                "is asked for shows one; make it a study of one machine, or run all of them with "
+                "`sidehill sweep`"
+            )
+        return one
+
     def case(self, option: Option) -> Case:
-        """The case of one option on the study's own scenario."""
-        return Case(self.machine, self.scenario, option.outfit)
+        """The case of one option on the study's own scenario.
+
+        Raises:
+            InputError: it has several machines.
+        """
+        return Case(self.only_machine, self.scenario, option.outfit)
+
+    def cases(self, option: Option) -> list[Case]:
+        """The same of every machine."""
+        return [Case(machine, self.scenario, option.outfit) for machine in self.all_machines]
 
     def case_at(self, option: Option, values: Mapping[str, Any]) -> Case:
         """The case of one option with the varied fields set.
@@ -132,6 +157,7 @@ def load_study(name_or_path: str | Path, changes: Sequence[str] = ()) -> Study:
     scenario = load_scenario(_beside("scenario", plan.scenario, path, document), changes)
     machine = load_machine(_beside("machine", plan.machine, path, document))
     machines = _machines(plan, path, document)
+    machine = next(iter(machines.values())) if len(machines) == 1 else machine
     options = _options(plan)
     _check_options(options, machines.values() or (machine,), scenario, document)
     models = Models(
@@ -172,25 +198,13 @@ def _beside(kind: Kind, name: str, study: Path, document: toml.Document) -> str 
         return name
     where = f'{document.where((kind,))}: {kind} = "{name[:60]}"'
     if name.endswith(".toml"):
-        return _inside(study.parent, name, where)
+        return inside(study.parent, name, where)
     if "/" in name or "\\" in name:
         raise InputError(f"{where}: allowed: a shipped name, or a path that ends in .toml")
     try:
         return find(kind, name)
     except InputError as error:
         raise InputError(f"{where}: {error}") from None
-
-
-def _inside(folder: Path, name: str, where: str) -> Path:
-    """The path, if what it leads to is in that folder or the one that people work in: a study
-    from elsewhere opens no other file of theirs."""
-    path = folder / name
-    if not any(path.resolve().is_relative_to(root.resolve()) for root in (folder, Path.cwd())):
-        raise InputError(
-            f"{where}: leads out of the study's folder and of the one you work in; copy the file "
-            "to the study's folder"
-        )
-    return path
 
 
 def _options(plan: StudyFile) -> tuple[Option, ...]:

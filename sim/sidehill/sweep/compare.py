@@ -36,10 +36,12 @@ def compare(
     Columns: see `kinds`; `problem` names what failed, and that option's numbers are missing.
 
     Raises:
-        InputError: the scenario is a tilt table, or nothing is known under that name.
+        InputError: the scenario is a tilt table, the study has several machines, or nothing is
+            known under that name.
         EngineError: the engine is not installed here.
     """
     check_scenario(study)
+    _ = study.only_machine  # else it would be a problem of every row
     choose(engine, many=True)
     varied_by(of)
     strips: dict[str, Strip | str] = {}

@@ -54,10 +54,12 @@ class Results:
     def __repr__(self) -> str:
         return f"Results({self.meta['title']}, {self.meta['count']:,} cases, {self.folder})"
 
-    def to_pandas(self, option: str | None = None) -> pd.DataFrame:
-        """The table, or its rows of one option."""
-        table = self.table()
-        return table if option is None else table[table["option"] == option].reset_index(drop=True)
+    def to_pandas(
+        self, option: str | None = None, columns: Sequence[str] | None = None
+    ) -> pd.DataFrame:
+        """The table, or its rows of one option, or some of its columns; nothing else is read."""
+        rows = None if option is None else [("option", "==", option)]
+        return pd.read_parquet(self.file, columns=columns, filters=rows).reset_index(drop=True)
 
     @property
     def sample(self) -> Sample:

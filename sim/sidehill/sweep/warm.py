@@ -11,7 +11,7 @@ from sidehill.sweep.task import Asked, Task, work
 
 def warm(study: Study, asked: Asked) -> None:
     """Compile the kernels here, before processes start that would each do it."""
-    case = study.case(study.options[0])
+    case = study.cases(study.options[0])[0]
     try:
         for engine in filter(None, (asked.engine, asked.reference)):
             run(case, engine)

@@ -10,7 +10,7 @@ from sidehill.machine.fitted import Fitted
 from sidehill.scenario.file import Scenario
 from sidehill.scenario.ground import Feature
 from sidehill.terrain.course import path_point
-from sidehill.terrain.roughness import build_relief
+from sidehill.terrain.relief import build_relief
 
 FLANK_SHARE = 0.2  # of the width, on each side, over which a feature fades out
 ACROSS = 40.0  # [m] width of what lies right across the course

@@ -13,8 +13,7 @@ import numpy as np
 from scipy.ndimage import spline_filter
 
 from sidehill.kernels.layout import Vector
-from sidehill.scenario.file import Scenario
-from sidehill.terrain.course import Way, way
+from sidehill.terrain.course import Way
 
 REFERENCE = 0.1  # [cycle/m] n0
 LOWEST, HIGHEST = 0.011, 2.83  # [cycle/m] band of the standard
@@ -72,17 +71,9 @@ def tracks(rough: Rough, along: Vector) -> tuple[Vector, Vector]:
     return shared * common + own * left, shared * common + own * right
 
 
-def build_relief(scenario: Scenario) -> tuple[Vector, Vector]:
-    """Spline coefficients of the relief and their place, as in `Ground`; empty if smooth."""
-    ground = scenario.ground
-    if ground.roughness == 0.0:
-        return np.zeros((0, 0)), np.zeros(3)
-    relief, place = _relief(Rough(ground.roughness, ground.seed, ground.coherence), way(scenario))
-    return relief.copy(), place.copy()
-
-
 @lru_cache(maxsize=KEPT)
-def _relief(rough: Rough, way: Way) -> tuple[Vector, Vector]:
+def rough_relief(rough: Rough, way: Way) -> tuple[Vector, Vector]:
+    """Spline coefficients of the relief and their place, as in `Ground`."""
     (x0, x1), (y0, y1) = way.box()
     x = x0 + SPACING * np.arange(ceil((x1 - x0) / SPACING) + 1)
     y = y0 + SPACING * np.arange(ceil((y1 - y0) / SPACING) + 1)

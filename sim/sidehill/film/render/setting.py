@@ -9,7 +9,7 @@ from sidehill.files.toml import Document
 from sidehill.film.recorded import Recorded, look_up, name_of
 from sidehill.kernels.height import COLUMNS, Ground
 from sidehill.scenario.file import Scenario
-from sidehill.terrain.roughness import build_relief
+from sidehill.terrain.relief import build_relief
 
 DRY, SOAKED = 0.45, 0.22  # friction at and above which grass is drawn dry, and wet
 
@@ -49,9 +49,7 @@ def read_setting(record: Recorded) -> Setting:
 
 
 def read_relief(record: Recorded) -> Ground:
-    """Features as recorded; roughness made again from its seed, as in the run."""
+    """Features as recorded; roughness made again from its seed, or heights, as in the run."""
     features = np.array(look_up(record, "features"), dtype=float).reshape(-1, COLUMNS)
-    if look_up(record, "case", "scenario", "ground", "roughness") == 0.0:
-        return Ground(features, np.zeros((0, 0)), np.zeros(3))
     document = Document(name_of(record), dict(look_up(record, "case", "scenario")))
     return Ground(features, *build_relief(build(Scenario, document, si=True)))
