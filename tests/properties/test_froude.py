@@ -64,9 +64,9 @@ CASE = {
 }  # fmt: skip
 NUMBERS = {  # the same at any size: counts, ratios, angles, words, gravity
     "row_steps", "driver_steps", "most_steps", "gravity", "slope", "grade_tan", "downhill",
-    "friction", "rolling_resistance", "discs", "envelops", "rays", "settle_damping", "swing",
-    "hold_speed", "pushed", "shaft", "locked", "extra_steps", "stand", "rough", "held", "declutch",
-    "steer_most", "crab", "crab_steer",
+    "friction", "rolling_resistance", "discs", "envelops", "bends", "rays", "settle_damping",
+    "swing", "hold_speed", "pushed", "shaft", "locked", "extra_steps", "stand", "rough", "held",
+    "declutch", "steer_most", "crab", "crab_steer",
     "lift_points", "lift_angle", "tilt_most", "tilt_mode", "gives", "give_row", "hook_body",
 }  # fmt: skip
 STATE = {

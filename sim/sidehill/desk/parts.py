@@ -23,11 +23,10 @@ from sidehill.machine.outfit import Outfit
 from sidehill.scenario.shapes import SHAPES
 from sidehill.sheet.bank import bank_words
 
-_SHAPE_WORDS = {
-    "none": "nothing", "bump": "a stone, stump, tuft or hump", "hole": "a hole",
-    "ridge": "a ridge, right across", "log": "a log, right across",
-    "kerb": "a kerb, right across", "washout": "ground that gives way",
-}  # fmt: skip
+_SHAPE_WORDS = {"none": "nothing"} | {
+    name: f"a {shape.words}" if "width" in shape.needs else f"a {shape.words}, right across"
+    for name, shape in SHAPES.items()
+}
 Look = Callable[[Any], Found | None]  # of a case
 
 

@@ -20,7 +20,7 @@ class Shape:
 
 
 SHAPES = {
-    "bump": Shape("stone or hump", "hump", ("length", "width"), 1.0),
+    "bump": Shape("stone, tuft or hump", "hump", ("length", "width"), 1.0),
     "hole": Shape("hole", "hump", ("length", "width"), 1.0, sinks=True),
     "ridge": Shape("ridge", "hump", ("length",), 1.0),
     "log": Shape("log", "half ellipse", (), 0.5),  # no more than half round
