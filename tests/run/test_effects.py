@@ -63,7 +63,7 @@ def test_ground_that_gives_way_beside_a_hole_as_deep(name: str) -> None:
     patch = load_scenario("bank-washout").feature[0].model_dump(exclude_none=True)
     overturned = []
     for time in (3.0, 0.3, 0.05):
-        found = limits(name, Outfit(), {"feature": [patch | {"at": 3.0, "time": time}]})
+        found = limits(name, Outfit(), {"feature": [patch | {"at": 4.0, "time": time}]})
         tell(name, f"100 mm that give way over {time:g} s", found)
         overturned.append(found["lifted"] or -1.0)
     slow, fast, sudden = overturned
