@@ -1,18 +1,21 @@
 """What is wrong with a file, in words for a person: file, line, field, value, what is allowed."""
 
 import json
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from difflib import get_close_matches
-from typing import Any, Literal, NamedTuple, get_args, get_origin
+from typing import Any, Literal, NamedTuple, TypeVar, get_args, get_origin
 
-from pydantic import BaseModel, ValidationError
+from pydantic import BaseModel, ValidationError, ValidationInfo
 from pydantic.fields import FieldInfo
 
+from sidehill.files.errors import InputError
 from sidehill.files.fields import FieldError, Quantity, Text
 from sidehill.files.toml import Document, Key, dotted
 
 _SHOWN = 6  # problems of one file; the rest is counted
 _LONGEST = 60  # characters of a value
+
+Made = TypeVar("Made", bound=BaseModel)
 
 
 class Problem(NamedTuple):
@@ -30,6 +33,24 @@ def explain(error: ValidationError, model: type[BaseModel], document: Document) 
     if len(problems) > _SHOWN:
         lines.append(f"and {len(problems) - _SHOWN} more problems")
     return "\n".join(lines)
+
+
+def made_plainly(
+    model: type[BaseModel], data: Any, build: Callable[[Any], Made], info: ValidationInfo
+) -> Made:
+    """What `build` makes of data: built in Python there is no file to name, so the error is made
+    here, as of a file named after the model.
+
+    Raises:
+        InputError: one message, a line for each problem.
+    """
+    try:
+        return build(data)
+    except ValidationError as error:
+        if info.context is not None:  # of a file, which is told of as a whole
+            raise
+        document = Document(model.__name__.lower(), data if isinstance(data, dict) else {})
+        raise InputError(explain(error, model, document)) from None
 
 
 def problems_of(

@@ -2,13 +2,11 @@
 
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import ValidationError, ValidationInfo, model_validator
+from pydantic import ValidationInfo, model_validator
 from pydantic.functional_validators import ModelWrapValidatorHandler
 
-from sidehill.files import toml
-from sidehill.files.errors import InputError
 from sidehill.files.fields import Quantity, Text
-from sidehill.files.problems import explain
+from sidehill.files.problems import made_plainly
 from sidehill.files.spec import Spec
 from sidehill.machine.measures import Pressure
 
@@ -86,11 +84,4 @@ class Outfit(Spec):
     def _speak_to_people(
         cls, data: Any, handler: ModelWrapValidatorHandler[Self], info: ValidationInfo
     ) -> Self:
-        """Built in Python there is no file to name, so the error is made here."""
-        try:
-            return handler(data)
-        except ValidationError as error:
-            if info.context is not None:
-                raise
-            document = toml.Document("outfit", data if isinstance(data, dict) else {})
-            raise InputError(explain(error, cls, document)) from None
+        return made_plainly(cls, data, handler, info)

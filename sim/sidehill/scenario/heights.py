@@ -6,13 +6,11 @@ from math import ceil
 from typing import Annotated, Any, Self
 
 import numpy as np
-from pydantic import ValidationError, ValidationInfo, field_validator, model_validator
+from pydantic import ValidationInfo, field_validator, model_validator
 from pydantic.functional_validators import ModelWrapValidatorHandler
 
-from sidehill.files import toml
-from sidehill.files.errors import InputError
 from sidehill.files.fields import FieldError, Quantity
-from sidehill.files.problems import explain
+from sidehill.files.problems import made_plainly
 from sidehill.files.spec import Spec
 
 GRID = 0.05  # [m] the ground is held this finely at least
@@ -121,10 +119,4 @@ class Heights(Spec):
     def _told_plainly(
         cls, data: Any, handler: ModelWrapValidatorHandler[Self], info: ValidationInfo
     ) -> Self:
-        """Built in Python: what is wrong in one message, as of a file. Last, around the others."""
-        try:
-            return handler(data)
-        except ValidationError as error:
-            if info.context is not None:
-                raise
-            raise InputError(explain(error, cls, toml.Document("heights", data))) from None
+        return made_plainly(cls, data, handler, info)  # last, around the others
