@@ -31,9 +31,7 @@ def about(p: Vector, q: Vector, c: Vector, g: Vector) -> tuple[float, float]:
     rx, ry, rz = c[0] - p[0], c[1] - p[1], c[2] - p[2]
     size = sqrt(ex * ex + ey * ey + ez * ez)
     turn = (
-        ex * (ry * g[2] - rz * g[1])
-        + ey * (rz * g[0] - rx * g[2])
-        + ez * (rx * g[1] - ry * g[0])
+        ex * (ry * g[2] - rz * g[1]) + ey * (rz * g[0] - rx * g[2]) + ez * (rx * g[1] - ry * g[0])
     )
     down = rx * g[0] + ry * g[1] + rz * g[2]
     along = (rx * ex + ry * ey + rz * ez) * (g[0] * ex + g[1] * ey + g[2] * ez)
