@@ -42,8 +42,9 @@ def rim_slope(
 
 @kernel
 def climb(
-    m: float, fa: float, fm: float, fb: float, guess: float, cx: float, cy: float, cz: float, ex: float,
-    ey: float, dx: float, dy: float, dz: float, radius: float, pitch: float, ground: Ground,
+    m: float, fa: float, fm: float, fb: float, guess: float, cx: float, cy: float, cz: float,
+    ex: float, ey: float, dx: float, dy: float, dz: float, radius: float, pitch: float,
+    ground: Ground,
 ) -> tuple[float, float, float, float, float]:  # fmt: skip
     """From a point of the scan that is deeper than its neighbours to where the gap is largest.
 
@@ -82,8 +83,8 @@ def climb(
 
 @kernel
 def deepest(
-    m: float, cx: float, cy: float, cz: float, ex: float, ey: float, dx: float, dy: float, dz: float,
-    radius: float, pitch: float, most: float, ground: Ground,
+    m: float, cx: float, cy: float, cz: float, ex: float, ey: float, dx: float, dy: float,
+    dz: float, radius: float, pitch: float, most: float, ground: Ground,
 ) -> tuple[float, float, float, float]:  # fmt: skip
     """The `turn` of the rim point deepest in the ground, and height [m] and gradient there.
 
@@ -103,8 +104,8 @@ def deepest(
         after = rim_gap((ray + 1) * pitch, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
         if before < here >= after:
             gap, t, h, hx, hy = climb(
-                ray * pitch, before, here, after, guess, cx, cy, cz, ex, ey, dx, dy, dz, radius, pitch,
-                ground,
+                ray * pitch, before, here, after, guess, cx, cy, cz, ex, ey, dx, dy, dz, radius,
+                pitch, ground,
             )  # fmt: skip
             if gap > top:
                 top, turn, high, gx, gy = gap, t, h, hx, hy
