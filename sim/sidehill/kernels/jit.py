@@ -21,7 +21,7 @@ _FOLDERS = ("kernels", "dynamics", "engines")  # where kernels of the physics ar
 # Arithmetic is strict: with fused or reordered sums a result hangs on which of several copies of
 # a function the linker takes, and a first, compiling run differed from the next in the last bits.
 # Inlined: a call passes its arrays whole, which took a third of a step. No kernel is a callback.
-OPTIONS = {
+OPTIONS: dict[str, Any] = {
     "nogil": True,
     "error_model": "numpy",
     "_nrt": False,
