@@ -193,6 +193,10 @@ def _refuse(case: Case, varied: Varied, feature: int, until: Sequence[str]) -> N
         raise InputError(f"until '{unknown[0]}' is not known; use {', '.join(ALL_EVENTS)}")
     if case.scenario.course.is_tilt_table:
         raise InputError("limit: nothing is driven on a tilt table; use `drive` or `tip`")
+    if varied.field == "drive.speed" and case.scenario.drive.then is not None:
+        raise InputError(
+            "limit of speed: drive.then changes the speed on the way; allowed: a scenario without"
+        )
     if not varied.is_of_a_feature:
         return
     count = len(case.scenario.feature)
