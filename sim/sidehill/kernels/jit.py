@@ -20,7 +20,7 @@ _FOLDERS = ("kernels", "dynamics", "engines")  # where kernels of the physics ar
 # Without numba's runtime nothing can be allocated, and no array is counted up and down.
 # Arithmetic is strict: with fused or reordered sums a result hangs on which of several copies of
 # a function the linker takes, and a first, compiling run differed from the next in the last bits.
-OPTIONS = {"nogil": True, "error_model": "numpy", "_nrt": False}
+OPTIONS = {"nogil": True, "error_model": "numpy", "_nrt": False, "forceinline": True}
 
 F = TypeVar("F", bound=Callable[..., Any])
 

@@ -252,9 +252,11 @@ STATE = _record(
 WORK = _record(
     ("rotation", (BODIES, 3, 3)),
     ("place", (BODIES, 3)),  # [m] link origin, world
+    ("com", (BODIES, 3)),  # [m] world
     ("turning", (BODIES, 3)),  # [rad/s] without a wheel's own spin
     ("velocity", (BODIES, 3)),  # [m/s] of the link origin
     ("axis", (BODIES, 3)),  # joint axis, world
+    ("gravity", (3,)),  # [m/s^2] of the present slope and grade, world
     ("force", (BODIES, 3)),  # [N] on the body, and then on its subtree
     ("moment", (BODIES, 3)),  # [N m] about the world origin
     ("torque", (JOINTS,)),  # [N m] of actuators at the joints
