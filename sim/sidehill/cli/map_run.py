@@ -1,5 +1,6 @@
 """The work of `sidehill map`: what is missing is run, then the pictures that suit it are drawn."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -34,6 +35,7 @@ class Wanted:
     output: Path | None
     engine: str
     yes: bool
+    changes: Sequence[str] = ()  # of the study's scenario
 
 
 @dataclass
@@ -54,6 +56,8 @@ def run(wanted: Wanted) -> Found:
             anything is run.
     """
     is_folder = Path(wanted.target).is_dir()
+    if is_folder and wanted.changes:
+        raise InputError("--tyre is for a study; the results of a folder are what they are")
     results = load_results(wanted.target) if is_folder else None
     meta = _announced(wanted) if results is None else results.meta
     pictures = plan(meta, wanted.x, wanted.y, wanted.of, wanted.traces)
@@ -79,12 +83,14 @@ def run(wanted: Wanted) -> Found:
 
 def _announced(wanted: Wanted) -> dict[str, Any]:
     """What the results of a study will say of themselves."""
-    study = load_study(wanted.target)
+    study = load_study(wanted.target, wanted.changes)
     return Agenda(study, ask(wanted.engine)).meta
 
 
 def _sweep(wanted: Wanted) -> sweep_run.Wanted:
-    return sweep_run.Wanted(wanted.target, None, wanted.engine, None, None, wanted.yes)
+    return sweep_run.Wanted(
+        wanted.target, None, wanted.engine, None, None, wanted.yes, wanted.changes
+    )
 
 
 def _place(output: Path | None, pictures: list[Picture]) -> tuple[Path | None, Kind]:
