@@ -102,11 +102,11 @@ def step(what: str, cases: int, folder: Path, real: bool) -> None:
                 executor=None if real else Pretending(most),
             )  # fmt: skip
     spent = perf_counter() - began
-    peaks = [
-        resource.getrusage(who).ru_maxrss / 1024.0
-        for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)
-    ]
-    said = f"{spent:7.1f} s {peaks[0]:6.0f} MiB" + (f", worker {peaks[1]:.0f} MiB" * real)
+    used = [resource.getrusage(who) for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)]
+    cpu = sum(one.ru_utime + one.ru_stime for one in used)
+    peaks = [one.ru_maxrss / 1024.0 for one in used]
+    said = f"{spent:7.1f} s ({cpu:.0f} s of CPU) {peaks[0]:6.0f} MiB"
+    said += f", worker {peaks[1]:.0f} MiB" * real
     print(f"  {cases:10,d} {'real' if real else 'pretended'}, {what:10s} {said}", flush=True)
 
 

@@ -5,20 +5,18 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-import pandas as pd
-
 from sidehill.cli import sweep_run
 from sidehill.cli.progress import progress
 from sidehill.files.errors import InputError
 from sidehill.files.whole import ready_file, ready_folder, write_file
 from sidehill.map.make import check_option, draw_map
-from sidehill.map.needs import TOLD
 from sidehill.map.plan import Picture, plan
 from sidehill.map.subject import Drawn
 from sidehill.picture.style import KINDS, Kind
 from sidehill.study.study import load_study
 from sidehill.sweep.agenda import Agenda
 from sidehill.sweep.results import Results, load_results
+from sidehill.sweep.tally import Tally, tally
 from sidehill.sweep.task import ask
 
 
@@ -43,7 +41,7 @@ class Found:
     """What was drawn, and of what."""
 
     results: Results
-    table: pd.DataFrame  # of the options that were asked for
+    tally: Tally  # of the options that were asked for
     drawn: list[Drawn]
     files: list[Path]
 
@@ -77,8 +75,7 @@ def run(wanted: Wanted) -> Found:
         files.append(write_file(picture, one.content))
         for name, content in one.csv(picture.stem).items():
             write_file(picture.with_name(name), content)
-    there = [name for name in results.columns if name in TOLD]
-    return Found(results, results.to_pandas(wanted.option, there), drawn, files)
+    return Found(results, tally(results, wanted.option), drawn, files)
 
 
 def _announced(wanted: Wanted) -> dict[str, Any]:

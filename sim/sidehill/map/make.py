@@ -5,7 +5,7 @@ from typing import Any
 
 from sidehill.files.errors import InputError
 from sidehill.map.draw import draw
-from sidehill.map.needs import needed
+from sidehill.map.needs import WORDS, needed
 from sidehill.map.plan import plan, varied
 from sidehill.map.subject import Drawn, Subject
 from sidehill.picture.style import Kind
@@ -42,7 +42,7 @@ def draw_map(
     """
     check_option(results.meta, option)
     pictures = plan(results.meta, x, y, of, tuple(traces))
-    table = results.to_pandas(option, needed(results, pictures))
+    table = results.to_pandas(option, needed(results, pictures), WORDS)
     subject = Subject(results, table, varied(results.meta))
     return [draw(subject, picture, kind, say) for picture in pictures]
 
