@@ -54,7 +54,7 @@ step = "2 ms"
 rate = "10 Hz"
 """
 CASES = (100_000, 1_000_000)
-DRAWS = 2**12  # of a replicate; a sweep is of as many as make up the cases
+DRAWS, MOST_REPLICATES = 2**12, 1000  # of a replicate; as many as make up the cases
 
 
 class Pretending(Executor):
@@ -81,8 +81,9 @@ class Pretending(Executor):
 
 def step(what: str, cases: int, folder: Path, real: bool) -> None:
     """One step, timed; its peak."""
-    draws = min(DRAWS * -(-cases // (DRAWS * 1000)), cases)
-    draws = 1 << (draws.bit_length() - 1)  # a power of 2, of a thousand replicates at most
+    draws = DRAWS
+    while draws * MOST_REPLICATES < cases:
+        draws *= 2
     file = folder / "scale.toml"
     file.write_text(STUDY.format(n=draws, replicates=-(-cases // draws)), encoding="utf-8")
     (folder / "short.toml").write_text(SHORT, encoding="utf-8")
