@@ -35,7 +35,8 @@ def draw_map(
         option: of this option only; all of them if left out.
         traces: cases whose roll is drawn over the path, in place of any other picture; they are
             driven again.
-        kind: png or svg; say: told what is being driven.
+        kind: png or svg.
+        say: told what is being driven.
 
     Raises:
         InputError: no such field, result, option or case, or nothing that could be drawn.

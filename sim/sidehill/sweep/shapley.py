@@ -51,7 +51,9 @@ def shapley(
 
     Args:
         values: (n (d + 1),) result of every draw of a `shapley` design, in its order; NaN: not
-            known. orders: (n, d) of `scheme.shapley_orders`. started: of every draw.
+            known.
+        orders: (n, d) of `scheme.shapley_orders`.
+        started: of every draw.
 
     Raises:
         InputError: too few ways known, or a result that does not vary.
