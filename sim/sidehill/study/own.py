@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from sidehill.files.errors import InputError
 from sidehill.study.axes import Models, find_axis
-from sidehill.study.draw import Axis
+from sidehill.study.axis import Axis
 from sidehill.study.field import VariedField
 from sidehill.study.varied import Varied
 from sidehill.study.vary import Vary
