@@ -177,6 +177,11 @@ def test_why_says_how_far_it_got_and_the_worst_of_its_wheels(
     assert why(state, case(**changes), *facts) == said
 
 
+def test_of_a_run_that_lacks_a_fact_nothing_is_said() -> None:
+    assert why(ended(), case(), None, "across", True) == ""
+    assert why(ended(), case(), "planted", None, True) == ""
+
+
 def test_a_wheel_is_called_by_its_place_on_the_slope() -> None:
     assert wheel_words("front_right", 1.0) == "downhill front wheel"
     assert wheel_words("front_left", 1.0) == "uphill front wheel"

@@ -1,20 +1,32 @@
 """Which runs a strip takes, on machines that are made up: their facts hang on the value alone."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from itertools import pairwise
 from math import radians
 from random import Random
 from typing import Any
 
 import pytest
-from posed_strip import GOOD, HANGS, HOPPED, LIFTED, NO_START, OVER, posed_outcome, posed_strip
+from posed_strip import (
+    FAILED,
+    GOOD,
+    HANGS,
+    HOPPED,
+    LIFTED,
+    NO_START,
+    OVER,
+    posed_outcome,
+    posed_strip,
+)
 
 from sidehill.case import Case
 from sidehill.files.errors import EngineError, InputError
 from sidehill.machine.file import load_machine
-from sidehill.run.facts import Facts
+from sidehill.run.facts import Facts, worse, worst, worst_seen
 from sidehill.scenario.file import load_scenario
 from sidehill.strip import scan as scanned
+from sidehill.strip.bar import letter
 from sidehill.strip.meeting import meeting
 from sidehill.strip.quantity import VARIED
 from sidehill.strip.scan import COARSE_STEP, Scan, with_step
@@ -202,6 +214,9 @@ def test_a_value_is_that_of_the_case_and_of_the_feature_that_is_named(case: Case
     two = case.with_scenario({"feature": [case.scenario.feature[0].model_dump(), stone]})
     bump, first = VARIED["bump"], case.scenario.feature[0].height
     assert (bump.value_in(two, 1), bump.value_in(two, 2)) == (first, 0.04)
+    assert bump.value_in(two) == first  # the first one, where none is named
+    assert bump.case_at(two, 0.05).scenario.feature[0].height == 0.05
+    assert bump.case_at(two, 0.05, 2).scenario.feature[1].height == 0.05
     assert VARIED["slope"].value_in(case) == case.scenario.ground.slope
     assert VARIED["slope"].to_si(180.0) == pytest.approx(3.14159265)
     assert VARIED["slope"].show(radians(10.0), us=True) == "10.0 deg (18 %)"
@@ -256,6 +271,22 @@ def test_a_band_is_told_with_what_is_missing() -> None:
     )
 
 
+def test_where_one_fact_is_missing_nothing_is_known() -> None:
+    for known in ((None, "arrived"), ("planted", None), (None, None)):
+        assert letter(*known) == "?"
+    assert letter("planted", "arrived") == "." and letter("overturned", "not_started") == "X"
+    assert letter("planted", "not_across") == "/" and letter("on_stop", "not_started") == "o"
+    whole: Facts = ("hopped", "across", True)
+    for lacking in ((None, "across", True), ("planted", None, True)):
+        assert worst_seen([whole, lacking]) == (None, None)
+    assert worst_seen([]) == (None, None)
+    assert worst_seen([whole, ("planted", "stuck", True)]) == ("hopped", "not_across")
+    assert worst_seen([whole, NO_START, GOOD]) == ("on_stop", "not_started")
+    assert worse("planted", "hopped") == worse("hopped", "planted") == "hopped"
+    assert worse(None, "planted") is None and worse("planted", None) is None
+    assert worst([]) is None and worst(["lifted", "planted"]) == "lifted"
+
+
 def test_facts_and_limits_are_told_in_words() -> None:
     assert facts_words("overturned", "over") == "it goes over on the way"
     assert facts_words("overturned", "not_started") == (
@@ -266,6 +297,11 @@ def test_facts_and_limits_are_told_in_words() -> None:
     stuck: Facts = ("planted", "stuck", False)
     assert limit_words(posed_strip((2.0, stuck), (3.0, OVER)), "lifted") == (
         "nothing is proved from the lowest tried (2.0 deg (4 %)) on: because"
+    )
+    untold = posed_strip((2.0, GOOD), (3.0, FAILED))
+    silent = replace(untold.spots[1], outcome=replace(untold.spots[1].outcome, why=""))
+    assert limit_words(replace(untold, spots=(untold.spots[0], silent)), "lifted") == (
+        "not up to 2.0 deg (3 %); from there nothing is proved: not computed"
     )
     twice = posed_strip((2.0, HANGS), (3.0, GOOD), (4.0, HANGS), (5.0, GOOD), (6.0, GOOD))
     assert limit_words(twice, "on_stop") == (
