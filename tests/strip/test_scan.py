@@ -77,7 +77,7 @@ def test_a_strip_without_a_change_is_its_grid_scanned_coarsely(case: Case, prete
     found = strip(case, engine="compiled")
     assert values(found) == [float(k) for k in range(2, 13)]
     assert len(asked) == found.runs == 11  # each value once
-    assert {step for _, step, _ in asked} == {COARSE_STEP}
+    assert {step for _, step, _ in asked} == {2e-3}
     assert found.reference is None and found.doubts == () and len(found.bands()) == 1
 
 
@@ -195,6 +195,30 @@ def test_what_is_left_out_is_the_quantity_s_own(case: Case, pretend: Any) -> Non
     assert len(strip(case, engine="compiled", tolerance=1.0).spots) == 11
 
 
+def test_what_no_file_may_hold_is_refused_before_the_first_run(case: Case, pretend: Any) -> None:
+    asked = pretend(lambda *_: GOOD)
+    for ends in ({"high": 89.0}, {"low": -1.0}):
+        with pytest.raises(InputError):
+            strip(case, engine="compiled", **ends)
+    assert asked == []
+
+
+def test_a_feature_is_raised_up_to_the_steepest_that_a_file_may_hold(
+    case: Case, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    heights = []
+
+    def one(case: Case, value: float, engine: str) -> Spot:
+        heights.append(case.scenario.feature[0].height)
+        return Spot(value, case.scenario.run.step, engine, posed_outcome(GOOD))
+
+    monkeypatch.setattr(scanned, "run_spot", one)
+    short = case.with_scenario({"feature.1.length": 0.2, "feature.1.height": 0.05})
+    take_strip(short, "bump", engine="compiled")
+    top = max(heights)
+    assert (min(heights), top) == (0.01, pytest.approx(0.20))  # no higher than it is long
+
+
 def test_ranges_and_steps_are_those_that_are_promised() -> None:
     """Slope 1 to 35 deg by 0.25, to 0.02; speed 0.5 to 15 km/h by 0.25, to 0.02; height of a
     feature 10 to 300 mm by 10, to 1."""
@@ -280,6 +304,7 @@ def test_where_one_fact_is_missing_nothing_is_known() -> None:
     for lacking in ((None, "across", True), ("planted", None, True)):
         assert worst_seen([whole, lacking]) == (None, None)
     assert worst_seen([]) == (None, None)
+    assert worst_seen([("planted", "across", False)]) == ("planted", "not_across")
     assert worst_seen([whole, ("planted", "stuck", True)]) == ("hopped", "not_across")
     assert worst_seen([whole, NO_START, GOOD]) == ("on_stop", "not_started")
     assert worse("planted", "hopped") == worse("hopped", "planted") == "hopped"
