@@ -197,7 +197,7 @@ def test_what_is_left_out_is_the_quantity_s_own(case: Case, pretend: Any) -> Non
 
 def test_what_no_file_may_hold_is_refused_before_the_first_run(case: Case, pretend: Any) -> None:
     asked = pretend(lambda *_: GOOD)
-    for ends in ({"high": 89.0}, {"low": -1.0}):
+    for ends in ({"high": 60.5}, {"high": 89.0}, {"low": -1.0}):
         with pytest.raises(InputError):
             strip(case, engine="compiled", **ends)
     assert asked == []
