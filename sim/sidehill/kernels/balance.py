@@ -33,8 +33,6 @@ def angle_about(
     size = sqrt(ax * ax + ay * ay + az * az)
     ax, ay, az = ax / size, ay / size, az / size
     rx, ry, rz = cx - px, cy - py, cz - pz
-    along = rx * ax + ry * ay + rz * az
-    rx, ry, rz = rx - along * ax, ry - along * ay, rz - along * az
     along = gx * ax + gy * ay + gz * az
     gx, gy, gz = gx - along * ax, gy - along * ay, gz - along * az
     turn = ax * (ry * gz - rz * gy) + ay * (rz * gx - rx * gz) + az * (rx * gy - ry * gx)
