@@ -3,21 +3,26 @@
 Thresholds are written here again: 50 ms, 0.25 s, a tenth of the way, 0.5 and 2 deg, 50 m/s.
 """
 
-from math import inf, nan, radians
+from math import asin, copysign, inf, nan, pi, radians, tan
 from typing import Any
 
+import numpy as np
 import pytest
-from run.posed import WEIGHT, case, state
+from run.posed import STEP, WEIGHT, case, state
+from scipy.spatial.transform import Rotation
 
 from sidehill.kernels.clocks import begin_clocks, follow_place, follow_roll
 from sidehill.kernels.layout import (
+    CHASSIS,
     MOST_SPELLS,
     PIN,
     SETTLE,
     SPIN,
+    WORK,
     Records,
+    blank,
 )
-from sidehill.kernels.monitor import larger, sane, tilted, track
+from sidehill.kernels.monitor import attitude, larger, sane, tilted, track
 from sidehill.kernels.spells import follow_spells
 
 
@@ -185,6 +190,25 @@ def test_an_angle_past_upright_is_beyond_90_deg() -> None:
                                  (-0.5, 1.0, -30.0), (1.0 + 1e-12, 1.0, 90.0),
                                  (-1.0 - 1e-12, 1.0, -90.0), (0.0, -1.0, 180.0)):  # fmt: skip
         assert tilted(sine, upright) == pytest.approx(radians(angle))
+
+
+@pytest.mark.parametrize("side", [1.0, -1.0])
+def test_roll_and_pitch_are_those_of_the_axes_to_the_slope_and_to_the_horizon(side: float) -> None:
+    """Roll is positive toward downhill: with the right side there, the left one high."""
+    for turn in ((0.3, 0.1, -0.2), (-0.2, -0.3, 0.4), (0.0, 0.0, 1.0), (2.5, 0.2, 0.0)):
+        axes = Rotation.from_euler("xyz", turn).as_matrix()
+        work, there = blank(WORK), state(slope=0.25, roll=0.05)
+        work["rotation"][0, CHASSIS] = axes
+        attitude(case(downhill=side, grade_tan=0.1), there, work)
+        left, ahead, top = axes[:, 1], axes[:, 0], axes[2, 2]
+        up = np.array([0.1, side * tan(0.25), 1.0])
+        to_slope, to_level = asin(left[2]), asin(left @ up / np.linalg.norm(up))
+        if top < 0.0:
+            to_slope, to_level = (copysign(pi, a) - a for a in (to_slope, to_level))
+        assert there["roll"][0] == pytest.approx(side * to_slope)
+        assert there["roll_horizon"][0] == pytest.approx(side * to_level)
+        assert there["pitch"][0] == pytest.approx(asin(ahead[2]))
+        assert there["roll_rate"][0] == pytest.approx((side * to_slope - 0.05) / STEP)
 
 
 def test_numbers_that_go_bad_are_seen() -> None:
