@@ -2,7 +2,8 @@
 
 The forces are those of the simulation's own kernels, with rates replaced by small moves:
 one pseudo-step of one second without damping, so that bristles and brakes stretch by the
-move itself. Newton's method finds each pose; nothing is integrated.
+move itself. Newton's method finds each pose; nothing is integrated. A loader that moves on
+the way stands where its schedule begins.
 """
 
 from collections.abc import Callable
@@ -48,7 +49,7 @@ class Rest:
         case = self.case[0]
         self.weight = float(case["level_load"].sum())
         case["step"], case["relaxation"] = 1.0, inf
-        for name in ("damping", "stop_damping", "steer_damping", "brake_damping"):
+        for name in ("damping", "stop_damping", "steer_damping", "brake_damping", "lift_damping"):
             case[name] = 0.0
         case["rolling_resistance"] = 0.0
         case["held"] = float(on_all_wheels)

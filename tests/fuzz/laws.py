@@ -19,6 +19,7 @@ from sidehill.desk.question import read_question
 from sidehill.desk.state import first_state
 from sidehill.files.errors import InputError
 from sidehill.machine.build import fit
+from sidehill.machine.linkage import WHEELS
 from sidehill.run import run
 from sidehill.run.outcome import Outcome
 from sidehill.run.record import simulate
@@ -98,11 +99,32 @@ def longer(drawn: Drawn, _: Path) -> str:
             return ""
     length = case.scenario.course.length
     assert length is not None
-    short, long = outcome(case), outcome(case.with_scenario({"course.length": length + 3.0}))
-    # hung on its stop, a machine that came across may get stuck further on (1 of 250)
-    if short.stability == long.stability == "on_stop" and long.progress == "stuck":
-        return "" if abs(short.peak_roll_deg - long.peak_roll_deg) <= SAME else told(long)
+    further = case.with_scenario({"course.length": length + 3.0})
+    short, long = outcome(case), outcome(further)
+    # what its wheels cannot push comes across by its momentum, and is stuck further on
+    if short.progress == "across" and long.progress == "stuck" and starves(further):
+        return differ(replace(short, progress="stuck"), replace(long, met=short.met))
     return differ(short, long)
+
+
+def starves(case: Case) -> bool:
+    """Whether its wheels' push, at their friction limit, is below what the ground resists.
+
+    An open differential gives both wheels of an axle what the lighter one holds; the loads are
+    those of the last second, on the plain.
+    """
+    record = simulate(case, "compiled")
+    loads = {
+        wheel: record.columns[f"load_{wheel}_n"][-int(case.scenario.run.rate) :].mean()
+        for wheel in WHEELS
+    }
+    ground, drive = case.scenario.ground, case.scenario.drive
+    axles = ("rear", "front") if drive.four_wheel else ("rear",)
+    if drive.differential == "open":
+        pushed = sum(2.0 * min(loads[f"{axle}_left"], loads[f"{axle}_right"]) for axle in axles)
+    else:
+        pushed = sum(loads[f"{axle}_{side}"] for axle in axles for side in ("left", "right"))
+    return bool(ground.friction * pushed < ground.rolling_resistance * sum(loads.values()))
 
 
 def irrelevant(drawn: Drawn, _: Path) -> str:

@@ -1,6 +1,6 @@
 """Compliant statics against the rigid closed form, and the sign of each tyre effect."""
 
-from math import degrees, isnan
+from math import degrees, isnan, radians
 
 import pytest
 from population import MACHINES
@@ -84,3 +84,16 @@ def test_falling_away_on_soft_ground_is_no_slide_and_sliding_has_no_lift_off() -
     wide = Outfit(rear_spacer="400 mm", front_spacer="400 mm", operator="0 kg")
     slid = rest_slopes(flatten(Case(low, load_scenario("tilt-table"), wide)))
     assert isnan(slid.lift_off) and slid.carried > 0.0
+
+
+@pytest.mark.parametrize("name", MACHINES)
+def test_a_loader_that_is_to_move_rests_where_its_schedule_begins(name: str) -> None:
+    """Held there by its servo, it lifts where the same loader does that is fitted there."""
+    bank = load_scenario("raise-on-bank").with_values({"ground.slope": 0.0, "ground.friction": 1.2})
+    fitted, moved = (Outfit(bucket_load="100 kg", bucket_height=h) for h in ("full", "carry"))
+    lifting = bank.with_values({"loader.height": [[0.0, "full"], [4.0, "carry"]]})
+    still = bank.with_values({"loader": None})
+    held = rest_slopes(flatten(Case(load_machine(name), lifting, moved)))
+    fixed = rest_slopes(flatten(Case(load_machine(name), still, fitted)))
+    for slope in ("lift_off", "second_stage", "comes_back"):
+        assert getattr(held, slope) == pytest.approx(getattr(fixed, slope), abs=radians(1e-3))

@@ -70,6 +70,8 @@ def test_every_strip_of_four_is_read_as_it_is_defined(outcome: Outcome, event: s
         assert limit.unknown_from == unknown
         inside = {k for low, high in limit.good_again for k in range(int(low), int(high) + 1)}
         assert inside == {k for k in range(good + 1, 5) if proves(event, facts[k - 1])}
+        assert limit.is_open == (good == 4) and limit.alternates == bool(inside)
+        assert limit.runs_backwards == (good == 0 and bool(inside)) and limit.tried_to == 4.0
 
 
 def test_hanging_on_the_stop_with_a_spinning_wheel_is_not_good(outcome: Outcome) -> None:

@@ -246,13 +246,18 @@ def forces(
 def rest_forces(
     cases: Records, models: Records, states: Records, works: Records, ground: Ground
 ) -> None:
-    """Generalised forces of a machine that stands still, without clock or recorder."""
+    """Generalised forces of a machine that stands still, without clock or recorder.
+
+    A loader that moves on the way is held where it is to be at the state's place.
+    """
     forward(models, states, works)
     clear_forces(works)
     weigh(cases, models, states, works)
     if cases[0].hung_mass > 0.0:
         hang_still(cases, works)
     ahead = look_ahead(models, states, works)
+    if models[0].bodies == BODIES:
+        lift(cases, states, works)
     ground_forces(cases, states, works, ground, 1.0, ahead)
     actuate(cases, states, works, 0.0)
     pin_torque(cases, states, works)

@@ -15,7 +15,6 @@ from sidehill.replay.block import deflated
 from sidehill.replay.script import WEB, script
 
 LIBRARY = Path(__file__).parent / "three"
-_UNSAFE = {ord(sign): f"\\u{ord(sign):04x}" for sign in "<>&\u2028\u2029"}
 
 
 @dataclass(frozen=True)
@@ -48,17 +47,17 @@ def page(content: Content) -> str:
         policy=policy(style, (own, library)),
         library=deflated(library.encode("utf-8")),
         licence=read(LIBRARY / "LICENSE"),
-        data=harmless(content.data),
+        data=sealed(content.data),
         caution=CAUTION,
         in_short=IN_SHORT,
         not_modelled=", ".join(NOT_MODELLED),
     )
 
 
-def harmless(data: dict[str, Any]) -> str:
-    """JSON that cannot end the element it stands in."""
+def sealed(data: dict[str, Any]) -> str:
+    """Plain values as text that the page inflates: its checksum refuses what was damaged."""
     text = json.dumps(data, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
-    return text.translate(_UNSAFE)
+    return deflated(text.encode("utf-8"))
 
 
 def policy(style: str, scripts: tuple[str, ...]) -> str:

@@ -14,15 +14,16 @@ const NO_PICTURES = "This browser cannot draw in 3D (no WebGL). Below: the curve
 
 const found = (id) => document.getElementById(id);
 const textOf = (id) => found(id).textContent;
+const wordsOf = async (id) => new TextDecoder().decode(await inflated(textOf(id)));
 
 start().catch(() => {
   document.body.classList.add("bare");
-  found("told").textContent = "This browser cannot read the runs. Below: what happened, and a still of each moment.";
+  found("told").textContent = "The runs cannot be read: this file is damaged, or the browser is too old. Below: what happened, and a still of each moment.";
   document.documentElement.dataset.ready = "bare";
 });
 
 async function start() {
-  const data = JSON.parse(textOf("data"));
+  const data = JSON.parse(await wordsOf("data"));
   const tables = tablesOf(await inflated(textOf("tables")), data.tables);
   const runs = data.runs.map((run, number) => readable(run, number, tables));
   const panes = [...document.querySelectorAll(".pane")].map((element, k) => new Pane(element, runs[k]));
@@ -57,7 +58,7 @@ function readable(run, number, tables) {
 async function drawn(player, panes, runs, data, tables) {
   const canvas = found("canvas");
   const code = document.createElement("script");
-  code.textContent = new TextDecoder().decode(await inflated(textOf("library")));
+  code.textContent = await wordsOf("library");
   document.head.append(code);
   const renderer = rendererOn(canvas);
   found("told").textContent = renderer ? "" : NO_PICTURES;
