@@ -24,7 +24,7 @@ from sidehill.scenario.course import MOST_BENDS
 from sidehill.scenario.drive import MOST_SPEEDS as MOST_PAIRS
 from sidehill.scenario.file import load_scenario
 from sidehill.scenario.told import bend_words, speed_words
-from sidehill.strip import take_strip
+from sidehill.strip.strip import take_strip
 from sidehill.study.make import make_study
 from sidehill.terrain.course import way
 
