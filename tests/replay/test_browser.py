@@ -27,14 +27,14 @@ def page(file: Path) -> Iterator[Any]:
 
 @pytest.fixture(autouse=True)
 def as_opened(request: pytest.FixtureRequest) -> Iterator[None]:
-    """Every test finds the page at its start, side by side, from the first view."""
-    yield
+    """Every test finds the page at its start, side by side, from the first view of its list."""
     if "page" in request.fixturenames:
         page = request.getfixturevalue("page")
         page.set_viewport_size(LAPTOP)
         settled(page, "replay.layOver(false); replay.match(false); replay.seek(0); replay.look(0)")
         if page.evaluate("replay.isContrast"):
             settled(page, "replay.contrast()")
+    yield
 
 
 def test_nothing_is_said_or_fetched_and_no_name_runs(page: Any, file: Path) -> None:
