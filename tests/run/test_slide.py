@@ -25,3 +25,16 @@ def test_slide_on_wet_grass_begins_at_the_friction_angle(name: str) -> None:
     # to the right, which is downhill, and not by tipping
     assert record.columns["off_path_m"][-1] < -0.1
     assert record.columns["roll_slope_deg"].max() < 3.0
+
+
+@pytest.mark.parametrize("engine", ["compiled", "mujoco"])
+@pytest.mark.parametrize("name", MACHINES)
+def test_a_slide_straight_back_down_a_grade_is_one(name: str, engine: str) -> None:
+    """It is not followed until its numbers go bad."""
+    bank = load_scenario(
+        "bank-plain", ["ground.slope=0 deg", "ground.grade=30 deg", "ground.friction=0.3"]
+    )
+    record = simulate(Case(load_machine(name), bank), engine)
+    path = record.columns["path_m"]
+    assert path.max() - path[-1] > 0.5 and np.abs(record.columns["off_path_m"]).max() < 0.1
+    assert record.outcome.progress == "slid"

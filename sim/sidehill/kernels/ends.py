@@ -22,7 +22,7 @@ from sidehill.kernels.layout import (
 OVER = radians(60.0)  # past it there is no return
 FALLING_RATE = radians(1.0)  # [rad/s] with a wheel up, a machine that rolls faster is falling
 OFF_PATH, BACK = 0.5, 0.5  # [m] off the path with an axle saturated, or back along it: slid
-GONE = 8.0  # [m] off the path: a slide is followed no further
+GONE = 8.0  # [m] off the path, or back along it: a slide is followed no further
 STAND_TIME = 1.0  # [s] a stand has lasted; all wheels down at the end of the course
 LEAN_TIME, ROUGH_LEAN_TIME = 2.0, 6.0  # [s] with a wheel up, the latter on rough ground
 QUIET = 2e-4  # [m/s], [rad/s] settled below it
@@ -105,7 +105,7 @@ def is_stuck(cases: Records, states: Records) -> bool:
 def is_gone(cases: Records, states: Records) -> bool:
     """Whether it has slid off too far to be followed on, and does not fall meanwhile."""
     state = states[0]
-    if abs(state.off_path) <= GONE:
+    if max(abs(state.off_path), state.furthest_path - state.path) <= GONE:
         return False
     if state.lean_steps == 0.0:
         return True
