@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 import sidehill
-from sidehill.kernels.jit import Compiler, kernel
+from sidehill.kernels.jit import Compiler
 
 PACKAGE = Path(sidehill.__file__).parent
 ASK = "from sidehill.kernels.jit import kernel; print(kernel.version)"
@@ -39,7 +39,7 @@ def test_a_changed_source_changes_the_version_that_rests_on_it(
 
 
 def test_a_kernel_in_a_file_that_is_not_hashed_is_refused() -> None:
-    apart = Compiler("none", Path(__file__).parent, (), kernel.options, "")
+    apart = Compiler("none", Path(__file__).parent, (), "")
     with pytest.raises(RuntimeError, match=r"test_jit\.py holds a kernel"):
 
         @apart

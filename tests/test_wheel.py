@@ -9,6 +9,7 @@ from features import item
 from wheel_by_vectors import Motion, unit, wheel_by_vectors
 
 from sidehill.case import Case
+from sidehill.film.render.relief import relief
 from sidehill.flat import Flat, flatten
 from sidehill.kernels.height import COLUMNS, Ground, surface
 from sidehill.kernels.layout import DRIVE, SETTLE
@@ -46,6 +47,12 @@ def test_a_wheel_feels_what_the_law_written_as_vectors_says(place: str) -> None:
     flat = flat_over(LEVEL if place == "rough" else place)
     ground = rough() if place == "rough" else flat.ground
     seen, rng = partial(surface, ground=ground), np.random.default_rng(5)
+
+    def heights(x: np.ndarray, y: np.ndarray) -> np.ndarray:
+        out = np.empty(len(x))
+        relief(x, y, ground, out)
+        return out
+
     loaded = slid = 0
     for n in range(CASES):
         i, stage = n % 4, SETTLE if n % 5 == 0 else DRIVE
@@ -69,7 +76,7 @@ def test_a_wheel_feels_what_the_law_written_as_vectors_says(place: str) -> None:
             now.velocity, now.turning, now.spin, softness, force, moment, foot,
         )  # fmt: skip
         told = wheel_by_vectors(
-            case[0], i, stage, bristle, seen, centre, axle, before, now, softness
+            case[0], i, stage, bristle, seen, heights, centre, axle, before, now, softness
         )
         assert state["load"][0, i] == pytest.approx(told.load, rel=5e-6, abs=1e-2), n
         near_enough = 1e-3 + 2e-5 * told.load  # [N], [N m]

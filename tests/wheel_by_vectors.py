@@ -14,6 +14,7 @@ SPAN = 0.9  # of the section's width, from the middle of the first disc's share 
 FINE = np.radians(np.linspace(-89.9, 89.9, 1200))  # of the rim, from straight down
 
 Surface = Callable[[float, float], tuple[float, float, float]]  # height and gradient
+Heights = Callable[[Vector, Vector], Vector]  # (n,) of places x, y (n,)
 
 
 @dataclass(frozen=True)
@@ -46,8 +47,8 @@ def unit(vector: Vector) -> Vector:
 
 
 def wheel_by_vectors(
-    case: Any, i: int, stage: int, bristle: Vector, surface: Surface, centre: Vector,
-    axle: Vector, before: Motion, now: Motion, softness: float,
+    case: Any, i: int, stage: int, bristle: Vector, surface: Surface, heights: Heights,
+    centre: Vector, axle: Vector, before: Motion, now: Motion, softness: float,
 ) -> Answer:  # fmt: skip
     """Discs, each a spring and a damper square to the ground at its deepest rim point; then the
     bristle, by the trapezoid rule; the whole force acts at the patch that the rim left behind."""
@@ -65,7 +66,12 @@ def wheel_by_vectors(
             place = centre + rim(angle)
             return float(surface(place[0], place[1])[0] - place[2])
 
-        best = FINE[int(np.argmax([sunk(angle) for angle in FINE]))]
+        places = (
+            centre
+            + middle
+            + case["radius"][i] * (np.cos(FINE)[:, None] * down + np.sin(FINE)[:, None] * ahead)
+        )
+        best = FINE[int(np.argmax(heights(places[:, 0], places[:, 1]) - places[:, 2]))]
         step = FINE[1] - FINE[0]
         found = minimize_scalar(
             lambda angle: -sunk(angle), bounds=(best - step, best + step), method="bounded",

@@ -43,9 +43,9 @@ if TYPE_CHECKING:
     from sidehill.statics.report import TipReport, tip
     from sidehill.strip.limits import Limit
     from sidehill.strip.strip import Strip, take_strip
-    from sidehill.study.draw import shapley_orders
     from sidehill.study.make import make_study
     from sidehill.study.sample import Sample
+    from sidehill.study.scheme import shapley_orders
     from sidehill.study.strips import strips_of
     from sidehill.study.study import Study, load_study
     from sidehill.sweep.between import Between, between
@@ -82,7 +82,7 @@ _HOMES: dict[str, tuple[str, ...]] = {
     "statics.report": ("TipReport", "tip"),
     "strip.limits": ("Limit",),
     "strip.strip": ("Strip", "take_strip"),
-    "study.draw": ("shapley_orders",),
+    "study.scheme": ("shapley_orders",),
     "study.make": ("make_study",),
     "study.sample": ("Sample",),
     "study.strips": ("strips_of",),

@@ -13,7 +13,6 @@ from sidehill.files.spec import Spec, build
 from sidehill.files.toml import Document
 from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
-from sidehill.physics import PHYSICS_VERSION
 from sidehill.scenario.file import Scenario
 
 _M = TypeVar("_M", bound=Spec)
@@ -71,6 +70,8 @@ class Case:
 
     def key(self) -> str:
         """Hash of the whole case and of the physics, 16 hex digits."""
+        from sidehill.physics import PHYSICS_VERSION  # and with it the compiler, once it is asked
+
         content = {"physics": PHYSICS_VERSION, **self.resolved()}
         text = json.dumps(content, sort_keys=True, allow_nan=False)
         return hashlib.sha256(text.encode()).hexdigest()[:16]

@@ -1,5 +1,7 @@
 """The Python API: everything it names exists, nothing is loaded before it is used."""
 
+import inspect
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -49,6 +51,19 @@ def test_its_documentation_builds_without_a_warning(tmp_path: Path) -> None:
     for name in sidehill.__all__:
         assert f'id="{name}"' in page
     assert "rear_spacer=0.076" in page
+
+
+def test_every_argument_has_a_line_of_its_own() -> None:
+    """Two on one line are run together on the page."""
+    count = 0
+    for name in sidehill.__all__:
+        thing = getattr(sidehill, name)
+        if not inspect.isfunction(thing):
+            continue
+        for argument in inspect.signature(thing).parameters:
+            count += 1
+            assert not re.search(rf"\S.*[.;] {argument}: ", inspect.getdoc(thing) or ""), name
+    assert count > 50
 
 
 def test_a_strip_is_drawn_from_the_package_alone(tmp_path: Path) -> None:

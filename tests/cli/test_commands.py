@@ -1,6 +1,8 @@
 """What the commands answer, for people and as JSON."""
 
 import json
+import subprocess
+import sys
 from math import ceil, floor, radians
 from pathlib import Path
 from xml.etree import ElementTree as ET
@@ -192,3 +194,11 @@ def test_six_psi_is_an_option_and_its_stiffness_is_told() -> None:
     usual = answer("tip bramble --tyres compliant")
     assert any("41 kPa (6 psi)" in note for note in soft["notes"])
     assert 0.2 < usual["lift_off_slope_deg"] - soft["lift_off_slope_deg"] < 2.0
+
+
+def test_a_command_that_runs_nothing_loads_no_compiler() -> None:
+    """What takes a second to load is loaded once it is asked for."""
+    heavy = {"numba", "scipy", "pandas", "matplotlib", "PIL"}
+    look = f"import sys, sidehill.cli.main; print({heavy} & set(sys.modules))"
+    shown = subprocess.run([sys.executable, "-c", look], capture_output=True, text=True, check=True)
+    assert shown.stdout.strip() == "set()"

@@ -203,6 +203,20 @@ def test_a_study_is_run_where_it_is_missing(
     assert binned["pictures"][0]["x"] == "ground.slope_deg"
 
 
+def test_the_law_of_the_tyres_is_the_sweeps(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """`map STUDY --tyre LAW` runs what `sweep STUDY --tyre LAW` runs, to the byte."""
+    monkeypatch.chdir(tmp_path)
+    path = written(tmp_path, STUDY)
+    tables = []
+    for line in ("sweep {} --tyre enveloping", "map {} --tyre enveloping", "map {}"):
+        answer(f"{line.format(path)} --engine compiled")
+        tables.append(Path("sidehill-mine/results.parquet").read_bytes())
+        shutil.rmtree("sidehill-mine")
+    assert tables[0] == tables[1] != tables[2]
+
+
 @pytest.mark.parametrize("example", EXAMPLES)
 def test_the_examples_of_the_help_run(
     example: str,
@@ -230,6 +244,7 @@ def test_the_examples_of_the_help_run(
         ("-o {tmp}/x.png", "there are 2 pictures (map-stability, map-peak_roll_deg)"),
         ("-o {tmp}/x.jpg", "give a folder, or a name ending in .png or .svg"),
         ("--trace zz", "no case in"),
+        ("--tyre enveloping", "--tyre is for a study; the results of a folder are what they are"),
     ],
 )
 def test_what_is_refused(results: Path, tmp_path: Path, options: str, said: str) -> None:

@@ -24,7 +24,7 @@ from sidehill.run import run
 from sidehill.run.outcome import Outcome
 from sidehill.run.record import simulate
 from sidehill.statics.report import tip
-from sidehill.strip import Strip, take_strip
+from sidehill.strip.strip import Strip, take_strip
 
 SAME = 1e-6  # [deg] of two runs that are one but for rounding
 PLAIN = {"feature": [], "ground.roughness": 0.0}

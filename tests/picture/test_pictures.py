@@ -14,7 +14,7 @@ from sidehill.machine.file import load_machine
 from sidehill.machine.linkage import WHEELS
 from sidehill.machine.outfit import Outfit
 from sidehill.picture import history, polar
-from sidehill.picture.style import PALE_PLUM
+from sidehill.picture.colours import PALE_PLUM
 from sidehill.run.facts import PROGRESS, STABILITY
 from sidehill.run.record import Record, simulate
 from sidehill.scenario.file import load_scenario

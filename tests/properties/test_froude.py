@@ -34,7 +34,8 @@ FORCE, SPRING, DAMPER, TORQUE, TURN_DAMPER = 3.0, 2.0, 2.5, 4.0, 4.5
 CASE = {
     **dict.fromkeys(("step", "ramp", "settle_most", "brake_time", "steer_lag", "give_time"), TIME),
     **dict.fromkeys(
-        ("radius", "section", "relaxation", "brake_at", "wheelbase", "kingpins", "turn_at",
+        ("radius", "section", "relaxation", "brake_at", "wheelbase", "kingpins",
+         "speed_at", "piece_at", "piece_place",
          "length", "features_end", "schedule_end", "lift_at", "give_depth", "hook", "rope"),
         LENGTH,
     ),
@@ -52,14 +53,14 @@ CASE = {
          "hold_damping", "lower_damping"),
         TURN_DAMPER,
     ),
-    "speed": SPEED,
+    **dict.fromkeys(("speed", "slowest", "speed_there"), SPEED),
     "drive_gain": TORQUE - SPEED,
     "push_gain": FORCE - SPEED,
     "shaft_stiffness": SPRING,
     "shaft_damping": DAMPER,
     "spin_inertia": INERTIA,
     "drive_reset": RATE,
-    **dict.fromkeys(("line_rate", "line_reset", "turn_curvature"), -LENGTH),
+    **dict.fromkeys(("line_rate", "line_reset", "piece_curvature"), -LENGTH),
     "tilt_rate": RATE,
 }  # fmt: skip
 NUMBERS = {  # the same at any size: counts, ratios, angles, words, gravity
@@ -67,7 +68,8 @@ NUMBERS = {  # the same at any size: counts, ratios, angles, words, gravity
     "friction", "rolling_resistance", "discs", "envelops", "bends", "rays", "settle_damping",
     "swing", "hold_speed", "pushed", "shaft", "locked", "extra_steps", "stand", "rough", "held",
     "declutch", "steer_most", "crab", "crab_steer",
-    "lift_points", "lift_angle", "tilt_most", "tilt_mode", "gives", "give_row", "hook_body",
+    "speeds", "pieces", "piece_heading", "lift_points", "lift_angle",
+    "tilt_most", "tilt_mode", "gives", "give_row", "hook_body",
 }  # fmt: skip
 STATE = {
     **dict.fromkeys(

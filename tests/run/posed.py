@@ -8,7 +8,8 @@ from sidehill.kernels.layout import CASE, DRIVE, NEVER, STATE, Records, blank
 STEP = 1e-2  # [s]
 WEIGHT = [1000.0] * 4
 COURSE = {
-    "step": STEP, "speed": 1.0, "hold_speed": 1.0, "length": 9.0, "features_end": 5.0,
+    "step": STEP, "speed": 1.0, "slowest": 1.0, "hold_speed": 1.0, "length": 9.0,
+    "features_end": 5.0,
     "schedule_end": 0.0, "stand": NEVER, "brake_at": inf, "brake_time": inf, "most_steps": 5000.0,
     "extra_steps": 1000.0, "swing": radians(8.0), "level_load": WEIGHT, "ramp": 3.0,
     "settle_most": 20.0, "radius": [0.4] * 4, "drive_most": 500.0,

@@ -8,7 +8,7 @@ from population import MACHINES, RATED
 from scipy.spatial.transform import Rotation
 
 from sidehill.case import Case
-from sidehill.kernels.balance import angle_about
+from sidehill.kernels.balance import about, rank
 from sidehill.kernels.layout import Vector
 from sidehill.machine.build import fit
 from sidehill.machine.file import load_machine
@@ -43,15 +43,25 @@ def test_turned_by_its_angle_a_mass_stands_over_the_line() -> None:
     rng = np.random.default_rng(4)
     for _ in range(300):
         p, q, c, g = rng.normal(size=(4, 3))
-        angle = float(angle_about(*p, *q, *c, *g))
+        sine, cosine = about(p, q, c, g)
+        angle = -atan2(sine, cosine)
         along = (q - p) / np.linalg.norm(q - p)
         r = Rotation.from_rotvec(angle * along).apply(c - p)
         r, down = r - (r @ along) * along, g - (g @ along) * along
         assert r @ down == pytest.approx(-np.linalg.norm(r) * np.linalg.norm(down))
-    level = ((0.0, 0.0, 0.0), (2.0, 0.0, 0.0))
+    ahead, down = np.array([2.0, 0.0, 0.0]), np.array([0.0, 0.0, -9.81])
     for side in (1.0, -1.0):
-        found = angle_about(*level[0], *level[1], 0.5, side, 1.0, 0.0, 0.0, -9.81)
-        assert degrees(found) == pytest.approx(45.0 * side)
+        sine, cosine = about(np.zeros(3), ahead, np.array([0.5, -side, 1.0]), down)
+        assert degrees(atan2(sine, cosine)) == pytest.approx(45.0 * side)
+
+
+def test_angles_are_in_the_order_of_their_ranks() -> None:
+    angles = np.sort(np.random.default_rng(6).uniform(-np.pi, np.pi, 200))
+    sizes = np.random.default_rng(7).uniform(0.1, 9.0, 200)
+    ranks = [
+        rank(s, c) for s, c in zip(sizes * np.sin(angles), sizes * np.cos(angles), strict=True)
+    ]
+    assert ranks == sorted(ranks)
 
 
 @pytest.mark.parametrize("downhill", ["right", "left"])

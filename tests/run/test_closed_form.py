@@ -69,6 +69,7 @@ class Pendulum:
         self.state, self.work, self.tree = blank(STATE), blank(WORK), blank(TREE)
         self.gyrostat = gyrostat(self.model, flat.links[0].com, flat.moving)
         self.above = rows_above(self.model)
+        self.work["gravity"][0, 2] = -GRAVITY
         self.state["quaternion"][0, 3] = 1.0
         self.state["joint"][0, PIN] = swung
 
@@ -94,7 +95,7 @@ class Pendulum:
     def step(self) -> None:
         forward(self.model, self.state, self.work)
         clear_forces(self.work)
-        add_weight(self.weights, self.work, 0.0, 0.0, -GRAVITY)
+        add_weight(self.weights, self.work)
         generalise(self.model, self.work)
         accelerate(self.model, self.gyrostat, self.state, self.work, self.tree, self.above)
         integrate(self.model, self.gyrostat, self.state, self.work, self.tree, STEP)

@@ -212,7 +212,7 @@ def test_a_course_that_does_not_suit_the_machine_is_refused(
         (
             "raise-on-bank",
             f"loader.height={[[f'{k} dm', 'carry'] for k in range(17)]}",
-            r"loader\.height.*two to 16 pairs",
+            r"loader\.height.*2 to 16 pairs",
         ),
     ],
 )

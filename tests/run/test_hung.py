@@ -31,7 +31,7 @@ def swing(rope: float, lean: float, seconds: float) -> np.ndarray:
     """(n,) [m] sideways place of a load let go at `lean` [rad], its hook held still."""
     case, state, work = blank(CASE), blank(STATE), blank(WORK)
     values, mass = case[0], 250.0
-    values["step"], values["gravity"], values["downhill"] = 1e-3, 9.81, 1.0
+    values["step"], work[0]["gravity"][2] = 1e-3, -9.81
     values["hung_mass"], values["rope"] = mass, rope
     values["rope_stiffness"], values["rope_damping"] = 1e4 * mass, 140.0 * mass
     work[0]["rotation"][:] = np.eye(3)

@@ -197,11 +197,12 @@ def test_roll_and_pitch_are_those_of_the_axes_to_the_slope_and_to_the_horizon(si
     """Roll is positive toward downhill: with the right side there, the left one high."""
     for turn in ((0.3, 0.1, -0.2), (-0.2, -0.3, 0.4), (0.0, 0.0, 1.0), (2.5, 0.2, 0.0)):
         axes = Rotation.from_euler("xyz", turn).as_matrix()
-        work, there = blank(WORK), state(slope=0.25, roll=0.05)
+        work, there = blank(WORK), state(roll=0.05)
         work["rotation"][0, CHASSIS] = axes
-        attitude(case(downhill=side, grade_tan=0.1), there, work)
         left, ahead, top = axes[:, 1], axes[:, 0], axes[2, 2]
         up = np.array([0.1, side * tan(0.25), 1.0])
+        work["gravity"][0] = -9.8 * up / np.linalg.norm(up)
+        attitude(case(downhill=side, gravity=9.8), there, work)
         to_slope, to_level = asin(left[2]), asin(left @ up / np.linalg.norm(up))
         if top < 0.0:
             to_slope, to_level = (copysign(pi, a) - a for a in (to_slope, to_level))

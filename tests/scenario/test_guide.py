@@ -15,7 +15,8 @@ from sidehill.files.problems import note_of
 from sidehill.files.spec import Spec
 from sidehill.machine.file import load_machine
 from sidehill.picture.survey import survey
-from sidehill.scenario.drive import Brake, Course, Driving, Lifting, Run
+from sidehill.scenario.course import Course
+from sidehill.scenario.drive import Brake, Driving, Lifting, Run
 from sidehill.scenario.file import Scenario, load_scenario
 from sidehill.scenario.ground import Feature, Ground
 from sidehill.scenario.profiles import HeightsFile

@@ -164,7 +164,7 @@ BAD_SETTINGS = [
     ("drive.speed=5 km", 'drive.speed = "5 km": "km" does not measure a speed'),
     ("drive.brake={at='9 m', wheels='both'}", 'drive.brake.at = "9 m": allowed: under course.le'),
     ("drive.brake.at=3 m", "drive.brake.wheels: missing; needed: \"both\", \"uphill\""),
-    ("loader.height=[['0 m','carry']]", "loader.height = [[\"0 m\", \"carry\"]]: allowed: two"),
+    ("loader.height=[['0 m','carry']]", "loader.height = [[\"0 m\", \"carry\"]]: allowed: 2"),
     ("loader.height=[['1 m','carry'],['0 m','full']]", "in path order"),
     ("loader.height=[['1 m','carry'],['20 m','full']]", "allowed: up to course.length, 9 m"),
     ("loader.height=[['1 m','carry'],['2 m','top']]", 'loader.height.2.2 = "top": not a finite'),

@@ -23,7 +23,7 @@ from facts_by_hand import BAD, WHEELS, leans, up_spells
 from sidehill.case import Case
 from sidehill.flat import flatten
 from sidehill.run.record import Record, simulate
-from sidehill.strip import Strip, take_strip
+from sidehill.strip.strip import Strip, take_strip
 from sidehill.study.study import load_study
 
 SCAN, TOLERANCE = radians(0.25), radians(0.02)

@@ -13,7 +13,8 @@ from sidehill.machine.outfit import Outfit
 from sidehill.run import run
 from sidehill.run.facts import has_reached, is_short_of
 from sidehill.scenario.file import load_scenario
-from sidehill.strip import ALL_EVENTS, Strip, take_strip
+from sidehill.strip.limits import ALL_EVENTS
+from sidehill.strip.strip import Strip, take_strip
 from sidehill.workers import mapped
 
 CREEPING = ['drive.speed="3 km/h"']

@@ -26,7 +26,7 @@ def study(vary: dict[str, object], **sample: object) -> Study:
 
 def drawn(how: object, n: int = 4096) -> np.ndarray:
     [axis] = study({MASS: how}, method="sobol", n=n).axes
-    return np.asarray(design([axis], Sample(method="sobol", n=n, seed=3)).columns[0])
+    return np.asarray(design([axis], Sample(method="sobol", n=n, seed=3)).values(0, n)[0])
 
 
 FORMS = {
@@ -85,7 +85,7 @@ def test_correlated_draws_have_the_rank_correlation_and_stay_even(method: str, r
     wanted = {"method": method, "n": 1024, "seed": 2, "correlation": [[MASS, GRIP, rank]]}
     made = study(vary, **wanted)
     assert made.sample is not None
-    one, other, alone = design(made.axes, made.sample).columns
+    one, other, alone = design(made.axes, made.sample).values(0, 1024)
     assert stats.spearmanr(one, other).statistic == pytest.approx(rank, abs=0.02)
     assert abs(stats.spearmanr(one, alone).statistic) < 0.06
     if method != "sobol":  # one draw in each of n strips: still a Latin hypercube

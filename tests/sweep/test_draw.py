@@ -1,5 +1,6 @@
 """Designs: the grid's order, paired and repeatable draws, the blocks that indices need."""
 
+import tracemalloc
 from math import isclose, pi, sin, sqrt
 
 import numpy as np
@@ -7,7 +8,8 @@ import pytest
 from scipy.stats import sobol_indices
 
 from sidehill.files.errors import InputError
-from sidehill.study.draw import Axis, Design, design, size
+from sidehill.study.axis import Axis
+from sidehill.study.draw import Design, design, size
 from sidehill.study.sample import Sample
 
 SLOPE = Axis("slope_deg", "list", (4.0, 8.0, 12.0))
@@ -40,7 +42,7 @@ def test_a_grid_has_the_same_draws_of_a_distribution_at_every_place() -> None:
 @pytest.mark.parametrize("method", ["latin", "sobol"])
 def test_draws_follow_their_distributions(method: str) -> None:
     found = design((LOAD, SPEED, SLOPE), Sample(method=method, n=1024, seed=2))
-    load, speed, slope = found.columns
+    load, speed, slope = found.values(0, found.n)
     assert np.mean(load) == pytest.approx(200.0, abs=0.2)
     assert np.std(load) == pytest.approx(10.0, rel=0.02)
     # even: one draw in each of so many strips (Latin hypercube by definition, Sobol as a net)
@@ -53,7 +55,7 @@ def test_draws_follow_their_distributions(method: str) -> None:
 def test_the_same_seed_gives_the_same_draws_and_another_others() -> None:
     for method in ("grid", "latin", "sobol", "saltelli"):
         first, again, other = (
-            design((LOAD, SPEED), Sample(method=method, n=16, seed=seed)).columns[0]
+            design((LOAD, SPEED), Sample(method=method, n=16, seed=seed)).values(0, 16)[0]
             for seed in (4, 4, 5)
         )
         assert np.array_equal(first, again)
@@ -65,7 +67,7 @@ def test_saltelli_blocks() -> None:
     found = design((LOAD, SPEED), Sample(method="saltelli", n=n, seed=1))
     assert found.n == size((LOAD, SPEED), Sample(method="saltelli", n=n)) == n * 4
     (a, b, mixed_load, kept_load), (a2, b2, kept_speed, mixed_speed) = (
-        column.reshape(4, n) for column in found.columns
+        column.reshape(4, n) for column in found.values(0, found.n)
     )
     assert np.array_equal(mixed_load, b) and np.array_equal(kept_load, a)
     assert np.array_equal(kept_speed, a2) and np.array_equal(mixed_speed, b2)
@@ -96,6 +98,47 @@ def ishigami(x1: float, x2: float, x3: float, a: float, b: float) -> float:
 def test_nothing_varied_is_one_draw() -> None:
     assert draws(design((), Sample())) == [{}]
     assert size((), Sample()) == 1
+
+
+SCHEMES = [
+    *[{"method": method, "n": 8192} for method in ("sobol", "latin", "saltelli", "shapley")],
+    {"method": "grid", "n": 5000},
+    {"method": "sobol", "n": 8, "replicates": 3},
+    {"method": "latin", "n": 100, "replicates": 200},
+    {"method": "sobol", "n": 16384, "correlation": (("load", "speed", 0.6),)},
+]
+
+
+@pytest.mark.parametrize("how", SCHEMES)
+def test_a_draw_is_the_same_whatever_was_asked_before(how: dict[str, object]) -> None:
+    """Forward, backward, by itself, in a piece across blocks, or as a part of all."""
+    axes = [
+        Axis("load_kg", "normal", (200.0, 10.0), field="load"),
+        Axis("speed_m_s", "uniform", (1.0, 2.0), field="speed"),
+        SLOPE,
+    ]
+    sample = Sample(seed=5, **how)  # type: ignore[arg-type]
+    found = design(axes, sample)
+    whole = np.array(found.values(0, found.n))
+    numbers = np.random.default_rng(1).integers(0, found.n, 40)
+    for i in (*numbers, 0, found.n - 1):
+        one = design(axes, sample) if i % 5 == 0 else found
+        assert list(one.draw(int(i)).values()) == whole[:, i].tolist()
+    first, last = found.n // 3, min(found.n, found.n // 3 + 5001)
+    assert np.array_equal(np.array(found.values(first, last)), whole[:, first:last])
+
+
+@pytest.mark.parametrize("method", ["sobol", "saltelli", "shapley"])
+def test_a_design_of_millions_is_not_held(method: str) -> None:
+    axes = [Axis(f"x{k}", "uniform", (0.0, 1.0)) for k in range(4)]
+    tracemalloc.start()
+    found = design(axes, Sample(method=method, n=2**20, seed=2))
+    for i in range(0, found.n, found.n // 7):
+        found.draw(i)
+    peak = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    held = 8 * 4 * found.n  # bytes, were it all held: 34 MB to 200 MB; orders take 8 MB
+    assert peak < held / 3
 
 
 def test_what_cannot_be_held_is_refused() -> None:

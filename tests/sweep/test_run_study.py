@@ -21,6 +21,7 @@ from sidehill.kernels.layout import BROKEN
 from sidehill.run import run
 from sidehill.run.outcome import read
 from sidehill.strip.strip import take_strip
+from sidehill.study.make import make_study
 from sidehill.study.study import Study
 from sidehill.sweep import folder as folders
 from sidehill.sweep import run_row, task
@@ -235,3 +236,14 @@ def test_chunks_do_not_depend_on_the_workers(cheap: Study) -> None:
     agenda = Agenda(cheap, task.ask("compiled"))
     assert (agenda.count, agenda.per_chunk, agenda.chunks) == (60, 4, 15)
     assert [agenda.rows_of(k) for k in (0, 14)] == [4, 4]
+
+
+@pytest.mark.parametrize("find", [None, {"until": "lifted"}])
+@pytest.mark.parametrize("n", [1, 1000, 400_000, 10_000_000])
+def test_parts_are_larger_as_a_study_grows(n: int, find: dict[str, str] | None) -> None:
+    vary = {"ground.friction": {"low": 0.5, "high": 0.9}}
+    study = make_study("bramble", "bank-plain", vary=vary, find=find,
+                       sample={"method": "latin", "n": n})  # fmt: skip
+    agenda = Agenda(study, task.ask("compiled"))
+    assert agenda.chunks <= 2000
+    assert sum(agenda.rows_of(k) for k in range(agenda.chunks)) == agenda.count == n

@@ -5,7 +5,8 @@ import pytest
 from numpy.typing import NDArray
 
 from sidehill.files.errors import InputError
-from sidehill.study.draw import Axis, design
+from sidehill.study.axis import Axis
+from sidehill.study.draw import design
 from sidehill.study.sample import Sample
 from sidehill.sweep.sensitivity import Sensitivity, sensitivity
 
@@ -21,7 +22,7 @@ def ishigami(x: list[NDArray[np.float64]]) -> NDArray[np.float64]:
 
 def drawn(n: int, seed: int = 3) -> NDArray[np.float64]:
     found = design(AXES, Sample(method="saltelli", n=n, seed=seed))
-    return ishigami(list(found.columns))
+    return ishigami(list(found.values(0, found.n)))
 
 
 def analytic() -> tuple[list[float], list[float]]:
@@ -66,7 +67,7 @@ def test_intervals_shrink_with_draws() -> None:
 
 def test_one_field_alone_has_all_of_it() -> None:
     found = design(AXES, Sample(method="saltelli", n=256, seed=1))
-    indices = sensitivity(np.asarray(found.columns[1]), NAMES).indices
+    indices = sensitivity(np.asarray(found.values(0, found.n)[1]), NAMES).indices
     assert [index.first for index in indices] == pytest.approx([0.0, 1.0, 0.0], abs=0.01)
     assert [index.total for index in indices] == pytest.approx([0.0, 1.0, 0.0], abs=0.01)
 

@@ -5,8 +5,10 @@ import pytest
 from numpy.typing import NDArray
 
 from sidehill.files.errors import InputError
-from sidehill.study.draw import Axis, Design, design, shapley_orders, size
+from sidehill.study.axis import Axis
+from sidehill.study.draw import Design, design, size
 from sidehill.study.sample import Sample
+from sidehill.study.scheme import shapley_orders
 from sidehill.sweep.shapley import shapley
 
 Array = NDArray[np.float64]
@@ -24,7 +26,7 @@ def plan(n: int, d: int, seed: int = 4) -> tuple[Design, Sample]:
 def test_a_way_changes_one_field_after_the_other() -> None:
     found, sample = plan(8, 3)
     assert found.n == size(axes(3), sample) == 32
-    blocks = np.stack(found.columns).reshape(3, 4, 8)
+    blocks = np.stack(found.values(0, found.n)).reshape(3, 4, 8)
     orders = shapley_orders(3, sample)
     for way in range(8):
         for step in range(3):
@@ -33,7 +35,7 @@ def test_a_way_changes_one_field_after_the_other() -> None:
 
 
 def test_twice_the_ways_begin_with_the_same() -> None:
-    few, many = (np.stack(plan(n, 3)[0].columns).reshape(3, 4, n) for n in (8, 16))
+    few, many = (np.stack(plan(n, 3)[0].values(0, 4 * n)).reshape(3, 4, n) for n in (8, 16))
     assert np.array_equal(few, many[:, :, :8])
 
 
@@ -42,7 +44,7 @@ def test_ishigami_within_its_intervals(seed: int) -> None:
     """What x1 and x3 do together is shared out evenly (Shapley 1953; Owen 2014): with variances
     V1, V2 and V13 of the function (Ishigami and Homma 1990), V1 + V13 / 2, V2, V13 / 2."""
     found, sample = plan(2048, 3, seed)
-    x = found.columns
+    x = found.values(0, found.n)
     y = np.sin(x[0]) + 7.0 * np.sin(x[1]) ** 2 + 0.1 * x[2] ** 4 * np.sin(x[0])
     v1, v2 = (1.0 + 0.1 * np.pi**4 / 5.0) ** 2 / 2.0, 49.0 / 8.0
     v13 = 0.01 * np.pi**8 * (1.0 / 9.0 - 1.0 / 25.0) / 2.0
@@ -57,14 +59,14 @@ def test_ishigami_within_its_intervals(seed: int) -> None:
 
 def test_a_sum_has_the_shares_of_its_parts() -> None:
     found, sample = plan(1024, 3)
-    y = found.columns[0] + 2.0 * found.columns[1]
+    y = found.values(0, found.n)[0] + 2.0 * found.values(0, found.n)[1]
     got = shapley(y, ["a", "b", "c"], shapley_orders(3, sample))
     assert [effect.share for effect in got.effects] == pytest.approx([0.2, 0.8, 0.0], abs=0.02)
 
 
 def test_ways_that_are_not_known_or_could_not_start_are_left_out_whole() -> None:
     found, sample = plan(256, 2)
-    y = found.columns[0] + 2.0 * found.columns[1]
+    y = found.values(0, found.n)[0] + 2.0 * found.values(0, found.n)[1]
     started = np.ones(len(y), bool)
     y[5], started[300] = np.nan, False
     got = shapley(y, ["a", "b"], shapley_orders(2, sample), started)

@@ -36,6 +36,8 @@ def free_changes(study: Study, us: bool = False) -> tuple[Free, ...]:
 
 
 def _slower(case: Case, us: bool) -> Free:
+    if case.scenario.drive.then is not None:
+        return Free("half the speed", None, "the scenario changes the speed on the way: not tried")
     half = case.scenario.drive.speed / 2.0
     if case.scenario.drive.speed <= WALKING + 1e-9:
         own = show(case.scenario.drive.speed, "speed", us=us)

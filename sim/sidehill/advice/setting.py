@@ -94,10 +94,12 @@ def _box(case: Case, us: bool) -> Setting:
 def _speed(case: Case, us: bool) -> Setting:
     own, step = case.scenario.drive.speed, _step("speed", us)
     values = _below(own, max(to_si(_SLOWEST, "speed"), step), step)
+    lack = "" if values else "it is parked, or creeps already"
+    if case.scenario.drive.then is not None:
+        values, lack = (), "the scenario changes the speed on the way"
     return Setting(
         "speed", "speed", False, values,
-        lambda at, value: at.with_scenario({"drive.speed": value}),
-        "" if values else "it is parked, or creeps already",
+        lambda at, value: at.with_scenario({"drive.speed": value}), lack,
     )  # fmt: skip
 
 

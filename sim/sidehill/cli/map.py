@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from sidehill.cli import console
-from sidehill.cli.options import AsJson, SearchEngine
+from sidehill.cli.options import AsJson, SearchEngine, TyreLaw, with_tyre
 
 EXAMPLES = (
     "sidehill map spacers-and-ballast",
@@ -53,6 +53,7 @@ def command(
             help="A folder, or one picture's name ending in .png or .svg; else beside the table.",
         ),
     ] = None,
+    tyre: TyreLaw = None,
     engine: SearchEngine = "auto",
     yes: Annotated[bool, typer.Option("--yes", help="Do not ask before a long sweep.")] = False,
     as_json: AsJson = False,
@@ -60,7 +61,10 @@ def command(
     """Pictures of a sweep: maps, limit curves, probabilities, what counts most, roll traces."""
     from sidehill.cli import map_report, map_run  # what runs engines is loaded once asked for
 
-    wanted = map_run.Wanted(target, x, y, of, option, tuple(traces or ()), output, engine, yes)
+    changes = with_tyre(None, tyre)
+    wanted = map_run.Wanted(
+        target, x, y, of, option, tuple(traces or ()), output, engine, yes, changes
+    )
     found = map_run.run(wanted)
     if as_json:
         console.emit(map_report.data(found), map_report.warnings(found))

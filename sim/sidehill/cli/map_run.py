@@ -1,23 +1,22 @@
 """The work of `sidehill map`: what is missing is run, then the pictures that suit it are drawn."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
-
-import pandas as pd
 
 from sidehill.cli import sweep_run
 from sidehill.cli.progress import progress
 from sidehill.files.errors import InputError
 from sidehill.files.whole import ready_file, ready_folder, write_file
 from sidehill.map.make import check_option, draw_map
-from sidehill.map.needs import TOLD
 from sidehill.map.plan import Picture, plan
 from sidehill.map.subject import Drawn
 from sidehill.picture.style import KINDS, Kind
 from sidehill.study.study import load_study
 from sidehill.sweep.agenda import Agenda
 from sidehill.sweep.results import Results, load_results
+from sidehill.sweep.tally import Tally, tally
 from sidehill.sweep.task import ask
 
 
@@ -34,6 +33,7 @@ class Wanted:
     output: Path | None
     engine: str
     yes: bool
+    changes: Sequence[str] = ()  # of the study's scenario
 
 
 @dataclass
@@ -41,7 +41,7 @@ class Found:
     """What was drawn, and of what."""
 
     results: Results
-    table: pd.DataFrame  # of the options that were asked for
+    tally: Tally  # of the options that were asked for
     drawn: list[Drawn]
     files: list[Path]
 
@@ -54,6 +54,8 @@ def run(wanted: Wanted) -> Found:
             anything is run.
     """
     is_folder = Path(wanted.target).is_dir()
+    if is_folder and wanted.changes:
+        raise InputError("--tyre is for a study; the results of a folder are what they are")
     results = load_results(wanted.target) if is_folder else None
     meta = _announced(wanted) if results is None else results.meta
     pictures = plan(meta, wanted.x, wanted.y, wanted.of, wanted.traces)
@@ -73,18 +75,19 @@ def run(wanted: Wanted) -> Found:
         files.append(write_file(picture, one.content))
         for name, content in one.csv(picture.stem).items():
             write_file(picture.with_name(name), content)
-    there = [name for name in results.columns if name in TOLD]
-    return Found(results, results.to_pandas(wanted.option, there), drawn, files)
+    return Found(results, tally(results, wanted.option), drawn, files)
 
 
 def _announced(wanted: Wanted) -> dict[str, Any]:
     """What the results of a study will say of themselves."""
-    study = load_study(wanted.target)
+    study = load_study(wanted.target, wanted.changes)
     return Agenda(study, ask(wanted.engine)).meta
 
 
 def _sweep(wanted: Wanted) -> sweep_run.Wanted:
-    return sweep_run.Wanted(wanted.target, None, wanted.engine, None, None, wanted.yes)
+    return sweep_run.Wanted(
+        wanted.target, None, wanted.engine, None, None, wanted.yes, wanted.changes
+    )
 
 
 def _place(output: Path | None, pictures: list[Picture]) -> tuple[Path | None, Kind]:

@@ -35,7 +35,8 @@ def summary(found: Found) -> dict[str, Any]:
     asked = found.results.meta["asked"]
     again = [name for name in found.results.columns if name.endswith("reference_agrees")]
     facts = [f"{before}{name}" for before in ("", "reference_") for name in FACTS]
-    table = found.results.table(["problem", *facts, "engine", "reference", *again])
+    words = ["problem", *facts[:2], *facts[3:5], "engine", "reference"]
+    table = found.results.to_pandas(columns=[*words, facts[2], facts[5], *again], categories=words)
     return {
         "engine": asked["engine"],
         "reference": asked["reference"],

@@ -9,7 +9,7 @@ from typing import Annotated, Any
 import typer
 
 from sidehill.advice.warnings import site_of, warnings
-from sidehill.cli import console, tip_report
+from sidehill.cli import console
 from sidehill.cli.options import AsJson, MachineName, System, Units
 from sidehill.cli.outfit import with_outfit
 from sidehill.files.spec import build, defaults_used
@@ -97,6 +97,8 @@ def command(
     if as_json:
         console.emit(data, told)
         return
+    from sidehill.cli import tip_report  # with the words of a run
+
     tip_report.tell(data, ground, told, us=units is System.US)
 
 

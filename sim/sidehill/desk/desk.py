@@ -185,7 +185,7 @@ class Desk:
         if study is not None and of == self._guessed_of:
             return
         self._guessed_of = of
-        self.guessed = part("guess", guess="being computed anew")
+        self.guessed = part("guess", guess=_NO_GUESS if study is None else "being computed anew")
         self.guesser.give(self.question)
 
     def _want(self, first: int) -> None:
@@ -263,7 +263,7 @@ class Desk:
 
     def _guess(self, question: Question) -> None:
         study = question.study
-        made: Guess | str = "not computed yet: see what is still needed"
+        made: Guess | str = _NO_GUESS
         if study is not None:
             try:
                 made = guess_of(question.tractor, study.options[0].outfit)
@@ -287,5 +287,6 @@ class Desk:
         self.hub.say("notice", words=words)
 
 
+_NO_GUESS = "not computed: see what is still needed, or wrong, above"
 _REMAKES = ("units", "tractor/kind", "tractor/base", "tractor/opened", "bank/base",
             "bank/typed/feature.shape")  # fmt: skip

@@ -33,7 +33,7 @@ class FieldError(ValueError):
         self.key = tuple(int(part) - 1 if part.isdecimal() else part for part in key.split("."))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Quantity:
     """A field that holds a number with a unit, within what is plausible.
 
@@ -44,6 +44,9 @@ class Quantity:
     low: str
     high: str
     words: Mapping[str, Any] = field(default_factory=dict, hash=False)  # taken instead
+
+    def __repr__(self) -> str:
+        return f"<{self.allowed}>"  # what a page of the API shows of a field
 
     @property
     def allowed(self) -> str:
@@ -111,11 +114,14 @@ def _as_float(value: float) -> float:
         return math.inf
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Text:
     """A field that holds one line of text."""
 
     longest: int
+
+    def __repr__(self) -> str:
+        return f"<{self.allowed}>"
 
     @property
     def allowed(self) -> str:

@@ -57,6 +57,7 @@ DIMENSIONS = {
     "density": Dimension("kg/m^3", "a density", "kg/m^3, kg/L, lb/gal"),
     "time": Dimension("s", "a time", "s, ms, min"),
     "frequency": Dimension("Hz", "a frequency", "Hz, kHz", frozenset({"Hz", "kHz"})),
+    "curvature": Dimension("rad/m", "a curvature", "deg/m, rad/m, deg/ft"),
     "psd": Dimension("m^3", "a roughness", "m^3"),
     "pressure": Dimension("Pa", "a pressure", "kPa, bar, psi"),
     "ratio": Dimension("", "a ratio", "%", frozenset({"%"})),

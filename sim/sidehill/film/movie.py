@@ -49,7 +49,8 @@ def film(
     The same arguments give the same pixels, whatever the number of threads.
 
     Args:
-        records: of `sidehill.run.record`; titles: one for each, as an option's name.
+        records: of `sidehill.run.record`.
+        titles: one for each, as an option's name.
         size: [pixels] even numbers.
         camera: downhill, uphill, low, above, or auto: the one that sees the first lift-off best.
         slow: factor of slow motion around lift-off and overturn; 1 for none.

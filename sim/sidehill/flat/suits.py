@@ -50,13 +50,13 @@ def _where(case: Case, field: str) -> str:
 
 
 def _turn(case: Case) -> None:
-    radius, machine = case.scenario.course.radius, case.machine
-    if radius is None:
-        return
+    course, machine = case.scenario.course, case.machine
     tightest = machine.body.wheelbase / tan(machine.steering.max_angle)
-    if radius < tightest:
+    sharpest = max((abs(curvature) for _, curvature in course.curvatures), default=0.0)
+    if sharpest * tightest > 1.0:
+        field = "course.bends: a radius of" if course.radius is None else "course.radius ="
         raise InputError(
-            f"{_where(case, 'course.radius')} = {show(radius, 'distance')}: {machine.name} steers "
+            f"{_where(case, field)} {show(1.0 / sharpest, 'distance')}: {machine.name} steers "
             f"to {degrees(machine.steering.max_angle):.0f} deg; allowed: at least "
             f"{show(tightest, 'distance', rounding='up')}"
         )

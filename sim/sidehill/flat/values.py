@@ -1,5 +1,6 @@
 """The numbers of a case: one record, filled table by table."""
 
+from itertools import pairwise
 from math import ceil, inf, pi, radians, sqrt, tan
 
 import numpy as np
@@ -25,10 +26,11 @@ from sidehill.machine.fitted import Array, Fitted
 from sidehill.machine.linkage import WHEELS
 from sidehill.machine.loader import arm_angle
 from sidehill.machine.pressure import stiffnesses
+from sidehill.scenario.drive import Driving
 from sidehill.scenario.file import Scenario
 from sidehill.statics.tipping import GRAVITY
 from sidehill.terrain.build import laid
-from sidehill.terrain.course import turn_curvature
+from sidehill.terrain.course import way
 
 STOP_STIFFNESS, STOP_DAMPING = 5e5, 4e3  # [N m/rad], [N m s/rad] of the axle stop
 RELAXATION = 0.15  # [m] of the tyre
@@ -89,10 +91,19 @@ def _fill_clock(values: Records, scenario: Scenario, features_end: float) -> Non
     values["ramp"] = LEVEL_TIME if on_table else max(RAMP_30 * root, SHORTEST_RAMP)
     most = 1000.0  # [s] on a tilt table
     if scenario.course.length is not None:
-        way = max(scenario.course.length, features_end)
-        most = 8.0 + 3.0 * way / max(scenario.drive.speed, 0.1)
+        whole = max(scenario.course.length, features_end)
+        most = 8.0 + 3.0 * _usual_time(scenario.drive, whole)
     values["most_steps"], values["extra_steps"] = ceil(most / step), ceil(EXTRA_TIME / step)
     values["features_end"] = features_end
+
+
+def _usual_time(drive: Driving, length: float) -> float:
+    """[s] that the way takes at the wanted speed, the lower one between two places."""
+    places = [*drive.speeds, (inf, drive.speeds[-1][1])]
+    return sum(
+        max(0.0, min(end, length) - start) / max(min(speed, later), 0.1)
+        for (start, speed), (end, later) in pairwise(places)
+    )
 
 
 def _fill_ground(values: Records, scenario: Scenario) -> None:
@@ -139,6 +150,11 @@ def _fill_tyres(values: Records, case: Case, loads: Array) -> None:
 def _fill_drive(values: Records, case: Case, mass: float) -> None:
     machine, drive = case.machine, case.scenario.drive
     values["speed"], values["hold_speed"] = drive.speed, float(drive.hold != "coast")
+    values["slowest"] = min(speed for _, speed in drive.speeds)
+    if drive.then is not None:
+        values["speeds"] = len(drive.speeds)
+        for i, (at, speed) in enumerate(drive.speeds):
+            values["speed_at"][i], values["speed_there"][i] = at, speed
     values["pushed"], values["push_gain"] = float(drive.hold == "pushed"), mass / SPEED_TIME
     values["drive_most"] = machine.drive.max_torque
     values["drive_gain"] = mass / SPEED_TIME * values["radius"][2]
@@ -220,7 +236,11 @@ def _braked_side(wheels: str, scenario: Scenario) -> Array:
 
 def _fill_course(values: Records, scenario: Scenario) -> None:
     course = scenario.course
-    values["turn_curvature"], values["turn_at"] = turn_curvature(scenario), course.after or 0.0
+    pieces = way(scenario).pieces
+    values["pieces"] = len(pieces)
+    for i, piece in enumerate(pieces):
+        values["piece_at"][i], values["piece_place"][i] = piece.at, (piece.x, piece.y)
+        values["piece_heading"][i], values["piece_curvature"][i] = piece.heading, piece.bend
     values["length"] = inf if course.length is None else course.length
     brake, lifts = scenario.drive.brake, scenario.loader
     ends = [brake.at] if brake is not None else []

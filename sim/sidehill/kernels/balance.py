@@ -7,7 +7,7 @@ about the line from a rear contact to the front pivot pin. Neither is a margin: 
 for nothing in them.
 """
 
-from math import atan2, pi, sqrt, tan
+from math import atan2, sqrt
 
 from sidehill.kernels.hung import find_hook
 from sidehill.kernels.jit import kernel
@@ -23,20 +23,28 @@ from sidehill.kernels.layout import (
 
 
 @kernel
-def angle_about(
-    px: float, py: float, pz: float, qx: float, qy: float, qz: float,
-    cx: float, cy: float, cz: float, gx: float, gy: float, gz: float,
-) -> float:  # fmt: skip
-    """[rad] by which a mass at c would have to turn about the line from p to q until gravity g
-    carries it over; positive while it lies to the left of the line as seen along it from above."""
-    ax, ay, az = qx - px, qy - py, qz - pz
-    size = sqrt(ax * ax + ay * ay + az * az)
-    ax, ay, az = ax / size, ay / size, az / size
-    rx, ry, rz = cx - px, cy - py, cz - pz
-    along = gx * ax + gy * ay + gz * az
-    gx, gy, gz = gx - along * ax, gy - along * ay, gz - along * az
-    turn = ax * (ry * gz - rz * gy) + ay * (rz * gx - rx * gz) + az * (rx * gy - ry * gx)
-    return -atan2(turn, -(rx * gx + ry * gy + rz * gz))
+def about(p: Vector, q: Vector, c: Vector, g: Vector) -> tuple[float, float]:
+    """Sine and cosine, times one positive number, of the angle by which a mass at c would have
+    to turn about the line from p to q until gravity g carries it over; the sine is positive
+    while the mass lies to the right of the line as seen along it from above."""
+    ex, ey, ez = q[0] - p[0], q[1] - p[1], q[2] - p[2]
+    rx, ry, rz = c[0] - p[0], c[1] - p[1], c[2] - p[2]
+    size = sqrt(ex * ex + ey * ey + ez * ez)
+    turn = (
+        ex * (ry * g[2] - rz * g[1]) + ey * (rz * g[0] - rx * g[2]) + ez * (rx * g[1] - ry * g[0])
+    )
+    down = rx * g[0] + ry * g[1] + rz * g[2]
+    along = (rx * ex + ry * ey + rz * ez) * (g[0] * ex + g[1] * ey + g[2] * ez)
+    return turn, along / size - size * down
+
+
+@kernel
+def rank(sine: float, cosine: float) -> float:
+    """What grows with the angle of a sine and a cosine, without an arctangent."""
+    share = sine / (abs(sine) + abs(cosine))
+    if cosine >= 0.0:
+        return share
+    return 2.0 - share if sine >= 0.0 else -2.0 - share
 
 
 @kernel
@@ -50,14 +58,13 @@ def centres(cases: Records, models: Records, works: Records, whole: Vector, body
     body[:] = 0.0
     mass = own = 0.0
     for b in range(int(model.bodies)):
-        R, c, m = work.rotation[b], model.com[b], model.mass[b]
+        c, m = work.com[b], model.mass[b]
         is_axle = b in (AXLE, KNUCKLE_L, KNUCKLE_R, WHEEL_FL, WHEEL_FR)
         mass += m
         own += 0.0 if is_axle else m
         for k in range(3):
-            place = work.place[b, k] + R[k, 0] * c[0] + R[k, 1] * c[1] + R[k, 2] * c[2]
-            whole[k] += m * place
-            body[k] += 0.0 if is_axle else m * place
+            whole[k] += m * c[k]
+            body[k] += 0.0 if is_axle else m * c[k]
     if cases[0].hung_mass > 0.0:
         m, hook = cases[0].hung_mass, work.scratch[2]
         find_hook(cases, works, hook)
@@ -73,24 +80,17 @@ def centres(cases: Records, models: Records, works: Records, whole: Vector, body
 @kernel
 def balance(cases: Records, models: Records, states: Records, works: Records) -> None:
     """Balance angle and lift-off angle of the present pose into the state."""
-    case, state, work = cases[0], states[0], works[0]
-    t, g = tan(state.slope), case.grade_tan
-    gx, gy, gz = -g, -t * case.downhill, -1.0
-    whole, body, c = work.scratch[0], work.scratch[1], state.contact
+    state, work = states[0], works[0]
+    whole, body, c, g = work.scratch[0], work.scratch[1], state.contact, work.gravity
     centres(cases, models, works, whole, body)
-    least = pi
-    for i, j in ((0, 1), (1, 3), (3, 2), (2, 0)):  # clockwise from above: the CG is to the right
-        angle = angle_about(
-            c[i, 0], c[i, 1], c[i, 2], c[j, 0], c[j, 1], c[j, 2],
-            whole[0], whole[1], whole[2], gx, gy, gz,
-        )  # fmt: skip
-        least = min(least, -angle)
-    state.balance = least
-    pin = work.place[AXLE]
-    left = angle_about(
-        pin[0], pin[1], pin[2], c[2, 0], c[2, 1], c[2, 2], body[0], body[1], body[2], gx, gy, gz
-    )
-    right = angle_about(
-        pin[0], pin[1], pin[2], c[3, 0], c[3, 1], c[3, 2], body[0], body[1], body[2], gx, gy, gz
-    )
-    state.lift_off = min(left, -right)
+    turn, down = about(c[0], c[1], whole, g)  # clockwise from above: the CG is to the right
+    for i, j in ((1, 3), (3, 2), (2, 0)):
+        sine, cosine = about(c[i], c[j], whole, g)
+        if rank(sine, cosine) < rank(turn, down):
+            turn, down = sine, cosine
+    state.balance = atan2(turn, down)
+    left, low = about(c[2], work.place[AXLE], body, g)
+    right, under = about(work.place[AXLE], c[3], body, g)
+    if rank(right, under) < rank(left, low):
+        left, low = right, under
+    state.lift_off = atan2(left, low)

@@ -25,10 +25,10 @@ def bristle(
     dt, k = case.step, case.shear[i]
     damp = SHEAR_DAMPING * case.damping[i]
     fade = abs(spun) * case.radius[i] / case.relaxation  # [1/s]
-    forget = 1.0 + 0.5 * fade * dt
+    forget = 1.0 / (1.0 + 0.5 * fade * dt)
     keep = 1.0 - 0.5 * fade * dt
-    s_long = (keep * state.bristle[i, 0] + went_long * dt) / forget
-    s_side = (keep * state.bristle[i, 1] + went_side * dt) / forget
+    s_long = (keep * state.bristle[i, 0] + went_long * dt) * forget
+    s_side = (keep * state.bristle[i, 1] + went_side * dt) * forget
     grip = max(case.friction, HELD) if state.stage == SETTLE else case.friction
     most = grip * load
     stretch = k * sqrt(s_long * s_long + s_side * s_side)

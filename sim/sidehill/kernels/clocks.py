@@ -60,7 +60,7 @@ def follow_place(cases: Records, states: Records, asked: bool) -> None:
     speed = sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2])
     state.stand_steps = state.stand_steps + 1.0 if speed < STILL else 0.0
     dx, dy = state.position[0] - state.gauge[0], state.position[1] - state.gauge[1]
-    if not asked or sqrt(dx * dx + dy * dy) > STUCK_SHARE * STUCK_TIME * case.speed:
+    if not asked or sqrt(dx * dx + dy * dy) > STUCK_SHARE * STUCK_TIME * case.slowest:
         state.gauge[0], state.gauge[1] = state.position[0], state.position[1]
         state.gauge_step = state.step
         state.spun[:] = 0.0

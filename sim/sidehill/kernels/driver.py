@@ -1,41 +1,74 @@
 """Steering, drive, brakes: what the driver and the drive train do, as force laws."""
 
-from math import atan, atan2, cos, hypot, sin, tan
+from math import atan, atan2, cos, hypot, pi, sin, tan
 
 from sidehill.kernels.jit import kernel
 from sidehill.kernels.kinematics import add_force
 from sidehill.kernels.layout import CHASSIS, SPIN, STEER_L, STEER_R, WHEEL_RL, WHEEL_RR, Records
+from sidehill.kernels.schedule import scheduled
 
+QUARTER = 1.5  # [rad] of a circle
 CREEP = 0.05  # [m/s] below it rolling resistance fades
+
+
+@kernel
+def is_past(cases: Records, number: int, x: float, y: float) -> bool:
+    """Whether a place lies past the beginning of a piece of the course, square to the path."""
+    case = cases[0]
+    turn, dx = case.piece_heading[number], x - case.piece_place[number, 0]
+    return bool(dx * cos(turn) + (y - case.piece_place[number, 1]) * sin(turn) >= 0.0)
+
+
+@kernel
+def follow_pieces(cases: Records, states: Records, heading: float) -> int:
+    """The piece of the course that the rear axle centre is on: the one it was on, or beside it."""
+    case, state = cases[0], states[0]
+    x, y, number, last = state.position[0], state.position[1], int(state.piece), int(case.pieces)
+    while number + 1 < last and is_past(cases, number + 1, x, y):
+        number += 1
+    while (
+        number > 0
+        and not is_past(cases, number, x, y)
+        and abs(heading - case.piece_heading[number]) < QUARTER  # else it went round a turn
+    ):
+        number -= 1
+    state.piece = float(number)
+    return number
 
 
 @kernel
 def locate(cases: Records, states: Records, forward_x: float, forward_y: float) -> float:
     """Path length and offset of the rear axle centre into the state; heading error [rad].
 
-    The course runs along +x and, past `turn_at`, on a circle; past its length it goes straight
-    on. Offset and heading error are positive to the left.
+    The course runs along +x and then in its pieces, each straight or on a circle; past its
+    length it goes straight on. Offset and heading error are positive to the left.
     """
     case, state = cases[0], states[0]
-    x, y = state.position[0], state.position[1]
     heading = atan2(forward_y, forward_x)
-    curvature = case.turn_curvature
-    if curvature == 0.0 or (x < case.turn_at and abs(heading) < 1.5):
-        state.path, state.off_path = x, y
-        return heading
+    number = follow_pieces(cases, states, heading)
+    at, turn = case.piece_at[number], case.piece_heading[number]
+    x = state.position[0] - case.piece_place[number, 0]
+    y = state.position[1] - case.piece_place[number, 1]
+    along, left = x * cos(turn) + y * sin(turn), y * cos(turn) - x * sin(turn)
+    curvature, error = case.piece_curvature[number], heading - turn
+    if curvature == 0.0:
+        state.path, state.off_path = at + along, left
+        return error if abs(error) <= pi else atan2(sin(error), cos(error))
     side, radius = (1.0, 1.0 / curvature) if curvature > 0.0 else (-1.0, -1.0 / curvature)
-    dx, dy = x - case.turn_at, side * y - radius
+    dx, dy = along, side * left - radius
     turned = atan2(dx, -dy)
-    whole = (case.length - case.turn_at) / radius
-    if turned > whole:  # beyond the end of the turn
+    if turned < -QUARTER:  # round more than half a circle
+        turned += 2.0 * pi
+    whole = (case.length - at) / radius
+    if turned > whole:  # beyond the end of the course
         ex, ey = dx - radius * sin(whole), dy + radius * cos(whole)
         turned = whole
         state.path = case.length + ex * cos(whole) + ey * sin(whole)
         state.off_path = side * (ey * cos(whole) - ex * sin(whole))
     else:
-        state.path = case.turn_at + turned * radius
+        state.path = at + turned * radius
         state.off_path = side * (radius - hypot(dx, dy))
-    error = heading - side * turned
+    error -= side * turned
     return atan2(sin(error), cos(error))
 
 
@@ -54,8 +87,9 @@ def steer(cases: Records, states: Records, error: float, speed: float) -> None:
     bend = -(rate * rate) * (
         state.off_path + case.line_reset * state.steer_integral
     ) - 2.0 * rate * sin(error - case.crab)
-    if case.turn_curvature != 0.0 and case.turn_at <= state.path < case.length:
-        bend += case.turn_curvature
+    number = int(state.piece)
+    if case.piece_at[number] <= state.path < case.length:
+        bend += case.piece_curvature[number]
     target = atan(case.wheelbase * bend) + case.crab_steer
     state.steer_target = min(max(target, -case.steer_most), case.steer_most)
 
@@ -88,6 +122,15 @@ def is_braking(cases: Records, states: Records) -> bool:
 
 
 @kernel
+def wanted_speed(cases: Records, states: Records) -> float:
+    """[m/s] that is to be held at this place of the path."""
+    case = cases[0]
+    if case.speeds == 0.0:
+        return float(case.speed)
+    return scheduled(case.speed_at, case.speed_there, int(case.speeds), states[0].path)
+
+
+@kernel
 def drive(cases: Records, states: Records, works: Records, clutched: bool) -> None:
     """Drive torque: PI on the mean speed of the rear wheels, limited, shared left and right.
 
@@ -98,7 +141,7 @@ def drive(cases: Records, states: Records, works: Records, clutched: bool) -> No
     torque = 0.0
     if clutched and case.hold_speed == 1.0 and case.pushed == 0.0:
         speed = 0.5 * (state.rate[SPIN + 2] + state.rate[SPIN + 3]) * case.radius[2]
-        lack = case.speed - speed
+        lack = wanted_speed(cases, states) - speed
         torque = case.drive_gain * (lack + case.drive_reset * state.drive_integral)
         if abs(torque) < case.drive_most:
             state.drive_integral += lack * case.step
@@ -142,7 +185,7 @@ def push(cases: Records, states: Records, works: Records, along_x: float, along_
     whatever the wheels do, and is no force of the ground."""
     case, state, work = cases[0], states[0], works[0]
     v = state.velocity
-    lack = case.speed - (v[0] * along_x + v[1] * along_y)
+    lack = wanted_speed(cases, states) - (v[0] * along_x + v[1] * along_y)
     force = case.push_gain * (lack + case.drive_reset * state.drive_integral)
     state.drive_integral += lack * case.step
     left, right = work.place[WHEEL_RL], work.place[WHEEL_RR]

@@ -21,7 +21,7 @@ def foothold(
     begin with on rough ground; the rest as in `rim.deepest`.
     """
     if near and envelops == 0.0:
-        turn, high, gx, gy = deepest(cx, cy, cz, ex, ey, dx, dy, dz, radius, pitch, most, ground)
+        turn, high, gx, gy = deepest(m, cx, cy, cz, ex, ey, dx, dy, dz, radius, pitch, most, ground)
         down, ahead = rim_point(turn, radius)
         return down, ahead, high, gx, gy
     if near:

@@ -4,7 +4,7 @@ Heights of features that overlap add up. A feature is one row of COLUMNS numbers
 relief is a grid of cubic B-spline coefficients.
 """
 
-from math import cos, floor, pi, sin, sqrt
+from math import floor, sqrt
 from typing import NamedTuple
 
 from sidehill.kernels.jit import kernel
@@ -37,13 +37,49 @@ def window(v: float, half: float, flank: float) -> tuple[float, float]:
 
 
 @kernel
+def cos_squared(w: float) -> tuple[float, float]:
+    """cos^2(pi w / 2) and its derivative by `w`, |w| < 1.
+
+    cos(pi w / 2) is (1 - w^2) times a series in w^2, here fitted to 2e-17 (Chebyshev): exactly
+    zero at both ends, and without a call, which took half the time of a wheel on a hump.
+    """
+    s = w * w
+    most = 1.0 - s
+    low = 0.9999999999999999844 + s * (-0.2337005501361678252 + s * 0.01996895776483613097)
+    high = -0.000894522998138162026 + s * (
+        0.00002473727504112640149
+        + s
+        * (-4.647631809353900614e-7 + s * (6.318119670622831761e-9 - s * 6.306169561656850525e-11))
+    )
+    series = low + s * s * s * high
+    grow = -0.2337005501361678252 + s * (
+        0.03993791552967226194
+        + s
+        * (
+            -0.002683568994414486078
+            + s
+            * (
+                0.00009894910016450560596
+                + s
+                * (
+                    -2.323815904676950307e-6
+                    + s * (3.790871802373699057e-8 - s * 4.414318693159795368e-10)
+                )
+            )
+        )
+    )
+    wave = most * series
+    return wave * wave, 4.0 * w * wave * (most * grow - series)
+
+
+@kernel
 def profile(
     shape: float, u: float, half: float, flank: float, height: float
 ) -> tuple[float, float]:
     """Height [m] and slope of a profile at `u` [m] from its middle, |u| < half."""
     if shape == HUMP:
-        turn = 0.5 * pi * u / half
-        return height * cos(turn) ** 2, -0.5 * pi / half * height * sin(2.0 * turn)
+        share, slope = cos_squared(u / half)
+        return height * share, height * slope / half
     if shape == FLAT_TOP:
         share, slope = window(u, half, flank)
         return height * share, height * slope

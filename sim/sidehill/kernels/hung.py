@@ -4,20 +4,11 @@ The rope pulls and never pushes. Standing, the load hangs plumb, so that its wei
 hook whatever the rope's length. It meets neither ground nor machine.
 """
 
-from math import sqrt, tan
+from math import sqrt
 
 from sidehill.kernels.jit import kernel
 from sidehill.kernels.kinematics import add_force
 from sidehill.kernels.layout import FALLING, SETTLE, Records, Vector
-
-
-@kernel
-def gravity(cases: Records, states: Records) -> tuple[float, float, float]:
-    """[m/s^2] of the present slope and grade, world axes."""
-    case, state = cases[0], states[0]
-    t, g = tan(state.slope), case.grade_tan
-    pull = case.gravity / sqrt(1.0 + t * t + g * g)
-    return -pull * g, -pull * t * case.downhill, -pull
 
 
 @kernel
@@ -31,14 +22,14 @@ def find_hook(cases: Records, works: Records, place: Vector) -> None:
 
 
 @kernel
-def hang_still(cases: Records, states: Records, works: Records) -> None:
+def hang_still(cases: Records, works: Records) -> None:
     """The weight of a load that hangs plumb and still, onto its hook."""
     case, place = cases[0], works[0].scratch[0]
-    gx, gy, gz = gravity(cases, states)
+    g = works[0].gravity
     m = case.hung_mass
     find_hook(cases, works, place)
     add_force(
-        works, int(case.hook_body), m * gx, m * gy, m * gz, place[0], place[1], place[2]
+        works, int(case.hook_body), m * g[0], m * g[1], m * g[2], place[0], place[1], place[2]
     )  # fmt: skip
 
 
@@ -65,7 +56,7 @@ def sway(cases: Records, states: Records, works: Records) -> None:
         tight = case.rope_stiffness * (length - case.rope) + case.rope_damping * along
         tight = max(tight, 0.0)
     calm = case.sway_damping[0] if state.stage == SETTLE else case.sway_damping[1]
-    g = gravity(cases, states)
+    g = work.gravity
     for k in range(3):
         n = r[k] / length
         pull[k] = tight * n + calm * (u[k] - along * n)

@@ -20,7 +20,14 @@ _FOLDERS = ("kernels", "dynamics", "engines")  # where kernels of the physics ar
 # Without numba's runtime nothing can be allocated, and no array is counted up and down.
 # Arithmetic is strict: with fused or reordered sums a result hangs on which of several copies of
 # a function the linker takes, and a first, compiling run differed from the next in the last bits.
-OPTIONS = {"nogil": True, "error_model": "numpy", "_nrt": False}
+# Inlined: a call passes its arrays whole, which took a third of a step. No kernel is a callback.
+OPTIONS: dict[str, Any] = {
+    "nogil": True,
+    "error_model": "numpy",
+    "_nrt": False,
+    "forceinline": True,
+    "no_cfunc_wrapper": True,
+}
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -50,10 +57,8 @@ def _writable_folder(name: str) -> Path | None:
 class Compiler:
     """Compiles functions of some folders; the hash of their sources is the name of the cache."""
 
-    def __init__(
-        self, name: str, package: Path, folders: tuple[str, ...], options: dict[str, Any], salt: str
-    ) -> None:
-        self.package, self.folders, self.options, self.salt = package, folders, options, salt
+    def __init__(self, name: str, package: Path, folders: tuple[str, ...], salt: str) -> None:
+        self.package, self.folders, self.salt = package, folders, salt
         sources = (file for folder in folders for file in sorted((package / folder).glob("*.py")))
         self.version = hash_files(salt, sources)
         self.folder = _writable_folder(f"{name}-{self.version}")
@@ -70,11 +75,11 @@ class Compiler:
         config: Any = numba.config
         before, config.CACHE_DIR = config.CACHE_DIR, str(self.folder or "")
         try:
-            compiled: Any = numba.njit(cache=self.folder is not None, **self.options)(function)
+            compiled: Any = numba.njit(cache=self.folder is not None, **OPTIONS)(function)
         finally:
             config.CACHE_DIR = before
         return cast(F, compiled)
 
 
-kernel = Compiler("kernels", _PACKAGE, _FOLDERS, OPTIONS, f"numba {numba.__version__}")
+kernel = Compiler("kernels", _PACKAGE, _FOLDERS, f"numba {numba.__version__}")
 CACHE_FOLDER = kernel.folder

@@ -54,14 +54,23 @@ def turn_about(carrier: Vector, axis: Vector, angle: float, out: Vector) -> None
 
 
 @kernel
+def place_com(models: Records, works: Records, b: int) -> None:
+    """The world place of body `b`'s com, from its place and rotation."""
+    R, c, o = works[0].rotation[b], models[0].com[b], works[0].place[b]
+    for k in range(3):
+        works[0].com[b, k] = o[k] + R[k, 0] * c[0] + R[k, 1] * c[1] + R[k, 2] * c[2]
+
+
+@kernel
 def forward(models: Records, states: Records, works: Records) -> None:
-    """Place, rotation and velocity of every body in the world, into the scratch record."""
+    """Place, rotation, com and velocity of every body in the world, into the scratch record."""
     model, state, work = models[0], states[0], works[0]
     quaternion_matrix(state.quaternion, work.rotation[CHASSIS])
     for k in range(3):
         work.place[CHASSIS, k] = state.position[k]
         work.velocity[CHASSIS, k] = state.velocity[k]
         work.turning[CHASSIS, k] = state.turning[k]
+    place_com(models, works, CHASSIS)
     for b in range(1, int(model.bodies)):
         p = int(model.parent[b])
         R, o, d = work.rotation[p], model.origin[b], model.axis[b]
@@ -86,6 +95,7 @@ def forward(models: Records, states: Records, works: Records) -> None:
                     work.rotation[b, i, k] = R[i, k]
         else:
             turn_about(R, d, state.joint[b - 1], work.rotation[b])
+        place_com(models, works, b)
 
 
 @kernel
@@ -112,17 +122,13 @@ def add_force(
 
 
 @kernel
-def add_weight(models: Records, works: Records, gx: float, gy: float, gz: float) -> None:
-    """Weight of every body under the gravity vector g [m/s^2]."""
+def add_weight(models: Records, works: Records) -> None:
+    """Weight of every body under the scratch record's gravity."""
     model, work = models[0], works[0]
+    g = work.gravity
     for b in range(int(model.bodies)):
-        R, c, m = work.rotation[b], model.com[b], model.mass[b]
-        add_force(
-            works, b, m * gx, m * gy, m * gz,
-            work.place[b, 0] + R[0, 0] * c[0] + R[0, 1] * c[1] + R[0, 2] * c[2],
-            work.place[b, 1] + R[1, 0] * c[0] + R[1, 1] * c[1] + R[1, 2] * c[2],
-            work.place[b, 2] + R[2, 0] * c[0] + R[2, 1] * c[1] + R[2, 2] * c[2],
-        )  # fmt: skip
+        c, m = work.com[b], model.mass[b]
+        add_force(works, b, m * g[0], m * g[1], m * g[2], c[0], c[1], c[2])
 
 
 @kernel

@@ -30,6 +30,8 @@ FALL, LOWER, HOLD = 0, 1, 2  # what a tilt table does with the body
 TOUCHING = ("wheel", "hood", "seat", "roll bar", "bucket")  # what can meet the ground in a fall
 POINT_BODY, POINT_X, POINT_Z, POINT_PART = 0, 1, 3, 4  # columns of the contact points
 MOST_GIVES = 8  # patches of ground that may give way
+MOST_SPEEDS = 256  # places of a schedule of speeds, the start among them
+MOST_PIECES = 128  # pieces of a winding course, the first straight one among them
 MOST_SPELLS = 64  # spells with a wheel up that are kept with their times
 
 F8 = "<f8"
@@ -80,7 +82,11 @@ CASE = _record(
     ("stop_stiffness", ()),  # [N m/rad]
     ("stop_damping", ()),  # [N m s/rad]
     # drive
-    ("speed", ()),  # [m/s] wanted
+    ("speed", ()),  # [m/s] wanted at the start; 0 parked
+    ("slowest", ()),  # [m/s] wanted anywhere
+    ("speeds", ()),  # count of the schedule's places; 0: one speed throughout
+    ("speed_at", (MOST_SPEEDS,)),  # [m] path length, rising
+    ("speed_there", (MOST_SPEEDS,)),  # [m/s]
     ("hold_speed", ()),  # 1 hold, 0 coast
     ("pushed", ()),  # 1: held by an ideal push along the path, not by the wheels
     ("push_gain", ()),  # [N per m/s]
@@ -115,8 +121,11 @@ CASE = _record(
     ("line_rate", ()),  # [rad/m] how sharply the driver returns to the path
     ("line_reset", ()),  # [1/m] slow integral over proportional gain
     # course
-    ("turn_curvature", ()),  # [1/m] left positive, after turn_at
-    ("turn_at", ()),  # [m] path length
+    ("pieces", ()),  # count of its pieces, a straight one first
+    ("piece_at", (MOST_PIECES,)),  # [m] path length at which each begins, rising
+    ("piece_place", (MOST_PIECES, 2)),  # [m] x, y of the path there
+    ("piece_heading", (MOST_PIECES,)),  # [rad] of the path there
+    ("piece_curvature", (MOST_PIECES,)),  # [1/m] of each, left positive
     ("length", ()),  # [m] end of the course
     ("features_end", ()),  # [m] path length at which the last wheel has left the last feature
     ("schedule_end", ()),  # [m] path length at which brake, loader and turn have all come
@@ -181,6 +190,7 @@ STATE = _record(
     ("finish", ()),  # RUNNING or why it ended
     ("started", ()),  # 1: it stood on four wheels and was set going
     ("slope", ()),  # [rad] the ground's slope now (ramp, tilt table)
+    ("piece", ()),  # number of the course's piece that it is on
     ("path", ()),  # [m] path length of the rear axle centre
     ("off_path", ()),  # [m] to the left of the path
     ("roll", ()),  # [rad] body to the slope, positive toward downhill
@@ -242,9 +252,11 @@ STATE = _record(
 WORK = _record(
     ("rotation", (BODIES, 3, 3)),
     ("place", (BODIES, 3)),  # [m] link origin, world
+    ("com", (BODIES, 3)),  # [m] world
     ("turning", (BODIES, 3)),  # [rad/s] without a wheel's own spin
     ("velocity", (BODIES, 3)),  # [m/s] of the link origin
     ("axis", (BODIES, 3)),  # joint axis, world
+    ("gravity", (3,)),  # [m/s^2] of the present slope and grade, world
     ("force", (BODIES, 3)),  # [N] on the body, and then on its subtree
     ("moment", (BODIES, 3)),  # [N m] about the world origin
     ("torque", (JOINTS,)),  # [N m] of actuators at the joints

@@ -2,21 +2,14 @@
 
 from sidehill.kernels.jit import kernel
 from sidehill.kernels.layout import ARM, BUCKET, CURL, LIFT, Records
+from sidehill.kernels.schedule import scheduled
 
 
 @kernel
 def arm_angle(cases: Records, path: float) -> float:
     """[rad] scheduled arm angle at a path length [m]; linear between points."""
     case = cases[0]
-    last = int(case.lift_points) - 1
-    if path <= case.lift_at[0]:
-        return float(case.lift_angle[0])
-    for i in range(last):
-        a, b = case.lift_at[i], case.lift_at[i + 1]
-        if path < b:
-            share = (path - a) / (b - a)
-            return float(case.lift_angle[i] + share * (case.lift_angle[i + 1] - case.lift_angle[i]))
-    return float(case.lift_angle[last])
+    return scheduled(case.lift_at, case.lift_angle, int(case.lift_points), path)
 
 
 @kernel

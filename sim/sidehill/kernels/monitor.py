@@ -3,7 +3,7 @@
 Peaks and contact times are tracked here, not at the rate of the record.
 """
 
-from math import asin, isfinite, pi, sqrt, tan
+from math import asin, isfinite, pi
 
 from sidehill.kernels.balance import balance
 from sidehill.kernels.clocks import follow_place, follow_roll
@@ -32,9 +32,8 @@ def attitude(cases: Records, states: Records, works: Records) -> None:
     """Roll and pitch of the body to the slope, and its roll to the horizon."""
     case, state, work = cases[0], states[0], works[0]
     R = work.rotation[CHASSIS]
-    t, g = tan(state.slope), case.grade_tan
-    side, before = case.downhill, state.roll
-    up = (R[2, 1] + R[0, 1] * g + R[1, 1] * t * side) / sqrt(1.0 + t * t + g * g)
+    g, side, before = work.gravity, case.downhill, state.roll
+    up = -(R[0, 1] * g[0] + R[1, 1] * g[1] + R[2, 1] * g[2]) / case.gravity
     state.roll = side * tilted(R[2, 1], R[2, 2])
     state.roll_horizon = side * tilted(up, R[2, 2])
     state.roll_rate = (state.roll - before) / case.step

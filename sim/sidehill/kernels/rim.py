@@ -42,19 +42,21 @@ def rim_slope(
 
 @kernel
 def climb(
-    m: float, fa: float, fm: float, fb: float, cx: float, cy: float, cz: float, ex: float,
-    ey: float, dx: float, dy: float, dz: float, radius: float, pitch: float, ground: Ground,
+    m: float, fa: float, fm: float, fb: float, guess: float, cx: float, cy: float, cz: float,
+    ex: float, ey: float, dx: float, dy: float, dz: float, radius: float, pitch: float,
+    ground: Ground,
 ) -> tuple[float, float, float, float, float]:  # fmt: skip
     """From a point of the scan that is deeper than its neighbours to where the gap is largest.
 
-    m: its `turn`; fa, fm, fb: gaps [m] before, there and after; the rest as in `deepest`.
+    m: its `turn`; fa, fm, fb: gaps [m] before, there and after; guess: where to look first,
+    if it lies between them; the rest as in `deepest`.
     Secants of the gap's slope, between two points that lie before the deepest and past it;
     halfway between them where a secant would leave, and now and then besides, for the sake of
     sharp edges. Gives the gap [m], its `turn`, and height [m] and gradient of the ground there.
     """
     a, b = m - pitch, m + pitch
     bend = (fa - 2.0 * fm + fb) / (pitch * pitch)
-    turn = m - 0.5 * (fb - fa) / (pitch * bend)
+    turn = guess if a < guess < b else m - 0.5 * (fb - fa) / (pitch * bend)
     last = rise = high = gx = gy = 0.0
     steep, known = 1.0, False  # slope at `m` [m]
     for look in range(LOOKS):
@@ -81,27 +83,29 @@ def climb(
 
 @kernel
 def deepest(
-    cx: float, cy: float, cz: float, ex: float, ey: float, dx: float, dy: float, dz: float,
-    radius: float, pitch: float, most: float, ground: Ground,
+    m: float, cx: float, cy: float, cz: float, ex: float, ey: float, dx: float, dy: float,
+    dz: float, radius: float, pitch: float, most: float, ground: Ground,
 ) -> tuple[float, float, float, float]:  # fmt: skip
     """The `turn` of the rim point deepest in the ground, and height [m] and gradient there.
 
     A scan of the lower rim; each of its humps is climbed: the deepest may be a sharp edge, on
     whose flank alone a point of the scan stands. If none is found, the rim is in the air, and
     the ground straight below is given.
+    m: tangent of a direction near which the deepest point may lie, as it did for the disc beside;
     c: centre of the disc [m]; e: forward and d: downward unit vectors in its plane;
     pitch: between two points of the scan; most: beyond it the rim is clear of the ground.
     """
     side = min(int(most / pitch) + 1, int(1.0 / pitch))
     top, turn, high, gx, gy = -1e9, 0.0, -1e9, 0.0, 0.0
+    guess = m / (1.0 + sqrt(1.0 + m * m))
     before, after = -1e9 * radius, 0.0  # by the radius: the same at any size
     here = rim_gap(-side * pitch, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
     for ray in range(-side, side + 1):
         after = rim_gap((ray + 1) * pitch, cx, cy, cz, ex, ey, dx, dy, dz, radius, ground)
         if before < here >= after:
             gap, t, h, hx, hy = climb(
-                ray * pitch, before, here, after, cx, cy, cz, ex, ey, dx, dy, dz, radius, pitch,
-                ground,
+                ray * pitch, before, here, after, guess, cx, cy, cz, ex, ey, dx, dy, dz, radius,
+                pitch, ground,
             )  # fmt: skip
             if gap > top:
                 top, turn, high, gx, gy = gap, t, h, hx, hy

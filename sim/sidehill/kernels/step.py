@@ -5,7 +5,7 @@ and integrates. Gravity, tyres, stop, drive, brakes, steering, loader and the re
 all here, so that engines differ in nothing but their integration.
 """
 
-from math import atan2, cos, inf, sin
+from math import atan2, cos, inf, sin, sqrt, tan
 
 from sidehill.kernels.driver import (
     brake,
@@ -20,7 +20,7 @@ from sidehill.kernels.driver import (
 from sidehill.kernels.fall import fall_forces
 from sidehill.kernels.give import give, sinking
 from sidehill.kernels.height import Ground
-from sidehill.kernels.hung import gravity, hang_still, sway
+from sidehill.kernels.hung import hang_still, sway
 from sidehill.kernels.jit import kernel
 from sidehill.kernels.kinematics import (
     add_force,
@@ -116,9 +116,16 @@ def ground_forces(
 
 @kernel
 def weigh(cases: Records, models: Records, states: Records, works: Records) -> None:
-    """Gravity of the present slope and grade onto every body."""
-    gx, gy, gz = gravity(cases, states)
-    add_weight(models, works, gx, gy, gz)
+    """Gravity of the present slope and grade, and every body's weight under it."""
+    case, work = cases[0], works[0]
+    t, g = tan(states[0].slope), case.grade_tan
+    pull = case.gravity / sqrt(1.0 + t * t + g * g)
+    work.gravity[0], work.gravity[1], work.gravity[2] = (
+        -pull * g,
+        -pull * t * case.downhill,
+        -pull,
+    )
+    add_weight(models, works)
 
 
 @kernel
@@ -247,7 +254,7 @@ def rest_forces(
     clear_forces(works)
     weigh(cases, models, states, works)
     if cases[0].hung_mass > 0.0:
-        hang_still(cases, states, works)
+        hang_still(cases, works)
     ahead = look_ahead(models, states, works)
     if models[0].bodies == BODIES:
         lift(cases, states, works)

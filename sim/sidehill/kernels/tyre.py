@@ -70,6 +70,7 @@ def press(
     case = cases[0]
     radius, section = case.radius[i], SECTION_SHARE * case.section[i]
     discs = int(case.discs)
+    apart, middle = section / discs, 0.5 - 0.5 * discs
     k, damp = case.stiffness[i] / discs, softness * case.damping[i] / discs
     level = sqrt(1.0 - a[2] * a[2])
     ex, ey = a[1] / level, -a[0] / level  # forward, in the disc's plane and horizontal
@@ -82,7 +83,7 @@ def press(
     load = m = 0.0
     deep = -inf
     for disc in range(discs):
-        across = section * ((disc + 0.5) / discs - 0.5)
+        across = apart * (disc + middle)
         ox, oy, oz = across * a[0], across * a[1], across * a[2]
         px, py, pz = c[0] + ox, c[1] + oy, c[2] + oz
         co, si, high, gx, gy = foothold(
@@ -123,6 +124,7 @@ def press_flat(
     """As `press`, on ground that is flat under the whole wheel."""
     case = cases[0]
     section, discs = SECTION_SHARE * case.section[i], int(case.discs)
+    apart, middle = section / discs, 0.5 - 0.5 * discs
     k, damp = case.stiffness[i] / discs, softness * case.damping[i] / discs
     level = sqrt(1.0 - a[2] * a[2])
     drop = case.radius[i] * a[2] / level
@@ -130,7 +132,7 @@ def press_flat(
     load = px = py = pz = 0.0
     deep = -inf
     for disc in range(discs):
-        across = section * ((disc + 0.5) / discs - 0.5)
+        across = apart * (disc + middle)
         rx, ry, rz = across * a[0] + dx, across * a[1] + dy, across * a[2] + dz
         depth = -c[2] - rz
         deep = max(deep, depth)
@@ -207,12 +209,12 @@ def wheel(
         return
     state.gap[i] = 0.0
     px, py, pz = foot[0], foot[1], foot[2]
-    size = sqrt(force[0] * force[0] + force[1] * force[1] + force[2] * force[2])
-    ux, uy, uz = force[0] / size, force[1] / size, force[2] / size
+    size = 1.0 / sqrt(force[0] * force[0] + force[1] * force[1] + force[2] * force[2])
+    ux, uy, uz = force[0] * size, force[1] * size, force[2] * size
     # tangent frame: forward = axle x normal, left = normal x forward
     tx, ty, tz = a[1] * uz - a[2] * uy, a[2] * ux - a[0] * uz, a[0] * uy - a[1] * ux
-    size = sqrt(tx * tx + ty * ty + tz * tz)
-    tx, ty, tz = tx / size, ty / size, tz / size
+    size = 1.0 / sqrt(tx * tx + ty * ty + tz * tz)
+    tx, ty, tz = tx * size, ty * size, tz * size
     lx, ly, lz = uy * tz - uz * ty, uz * tx - ux * tz, ux * ty - uy * tx
     went_long, went_side = patch_velocity(
         moved, turned, spun, a, px, py, pz, tx, ty, tz, lx, ly, lz

@@ -5,7 +5,7 @@ from typing import Any
 
 from sidehill.files.errors import InputError
 from sidehill.map.draw import draw
-from sidehill.map.needs import needed
+from sidehill.map.needs import WORDS, needed
 from sidehill.map.plan import plan, varied
 from sidehill.map.subject import Drawn, Subject
 from sidehill.picture.style import Kind
@@ -35,14 +35,15 @@ def draw_map(
         option: of this option only; all of them if left out.
         traces: cases whose roll is drawn over the path, in place of any other picture; they are
             driven again.
-        kind: png or svg; say: told what is being driven.
+        kind: png or svg.
+        say: told what is being driven.
 
     Raises:
         InputError: no such field, result, option or case, or nothing that could be drawn.
     """
     check_option(results.meta, option)
     pictures = plan(results.meta, x, y, of, tuple(traces))
-    table = results.to_pandas(option, needed(results, pictures))
+    table = results.to_pandas(option, needed(results, pictures), WORDS)
     subject = Subject(results, table, varied(results.meta))
     return [draw(subject, picture, kind, say) for picture in pictures]
 

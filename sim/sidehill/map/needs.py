@@ -8,10 +8,15 @@ from sidehill.sweep.columns import STATICS, of_limits
 from sidehill.sweep.measure import COLUMN_OF, FACTS, TOLD_EVENTS
 from sidehill.sweep.results import Results
 
-# which row it is, what came of it in each engine, and whether anything is known of it
+# few words of what came of a row in each engine, and whether anything is known of it
+WORDS = (
+    "problem",
+    "reference",
+    *(f"{engine}{fact}" for engine in ("", "reference_") for fact in FACTS[:2]),
+)
+# beside them: which row it is
 TOLD = (
-    *("case", "physics", "option", "draw", "replicate", "problem", "reference"),
-    *(name for fact in FACTS for name in (fact, f"reference_{fact}")),
+    *("option", "draw", "replicate", *WORDS, "met", "reference_met"),
     *("reference_agrees", "strip_reference_agrees"),
 )
 
@@ -27,8 +32,10 @@ def needed(results: Results, pictures: Iterable[Picture]) -> list[str] | None:
                 wanted.add(COLUMN_OF.get(of, of))
             case Shares(of=several):
                 wanted.update(COLUMN_OF.get(of, of) for of in several)
-            case Curves() | Fragility() | Traces():
+            case Curves() | Fragility():
                 wanted.update(_limits(results))
+            case Traces():
+                wanted.update(("case", "physics", *_limits(results)))
             case Chances():
                 pass
     if wanted.difference(TOLD, there, TOLD_EVENTS):

@@ -59,10 +59,9 @@ def parts(table: pd.DataFrame, columns: Iterable[str]) -> dict[str, pd.DataFrame
         return {"": table}
     # words as they come, numbers in order
     codes = [pd.factorize(table[one], sort=one != OPTION)[0] for one in by]
-    return {
-        ", ".join(named(table[one], part[one].iloc[0]) for one in by): part
-        for _, part in table.groupby(codes)
-    }
+    is_one = len(table) > 0 and not any(code.any() for code in codes)  # not copied
+    found = [table] if is_one else (part for _, part in table.groupby(codes))
+    return {", ".join(named(table[one], part[one].iloc[0]) for one in by): part for part in found}
 
 
 def named(column: pd.Series, value: Any) -> str:

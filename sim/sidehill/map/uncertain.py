@@ -13,8 +13,8 @@ from sidehill.picture import chances, shares
 from sidehill.picture.fragility import fragility_picture
 from sidehill.picture.style import Kind
 from sidehill.run.facts import NOT_ACROSS, NOT_STARTED
-from sidehill.study.draw import shapley_orders
 from sidehill.study.sample import Sample
+from sidehill.study.scheme import shapley_orders
 from sidehill.sweep.fragility import fragility, shares_of_facts
 from sidehill.sweep.measure import independent, is_outcome, measure, outcomes, started
 from sidehill.sweep.probability import TOLD, probability

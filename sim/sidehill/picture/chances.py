@@ -7,17 +7,8 @@ from matplotlib.figure import Figure
 
 from sidehill.caution import IN_SHORT
 from sidehill.files.units import round_to
-from sidehill.picture.style import (
-    DARK_GREY,
-    DARK_PLUM,
-    GREY,
-    PALE_PLUM,
-    PLUM,
-    Kind,
-    footnote,
-    image,
-    look,
-)
+from sidehill.picture.colours import DARK_GREY, DARK_PLUM, GREY, PALE_PLUM, PLUM
+from sidehill.picture.style import Kind, footnote, image, look
 from sidehill.run.facts import NOT_ACROSS, NOT_STARTED
 from sidehill.strip.words import EVENT_WORDS
 from sidehill.sweep.probability import LEVEL, Probability

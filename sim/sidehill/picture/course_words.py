@@ -6,6 +6,7 @@ from sidehill.files.units import show, show_slope
 from sidehill.picture.survey import Survey
 from sidehill.scenario.file import Scenario
 from sidehill.scenario.ground import ROUGHNESS, Feature, Ground
+from sidehill.scenario.told import bend_words, speed_words
 
 MOST = 8  # features that are told in words
 
@@ -62,11 +63,10 @@ def _course(survey: Survey, us: bool) -> list[str]:
             "release": "is held square to its front axle, and let go at the full slope",
         }
         return [f"tilt table: the body {method[course.method]}"]
-    way = f"{course.path}, {show(survey.length, 'distance', us=us)}"
-    if course.radius is not None and course.after is not None:
-        radius, after = (show(v, "distance", us=us) for v in (course.radius, course.after))
-        way += f"; radius {radius} from {after} on"
-    speed = show(drive.speed, "speed", us=us)
+    way = "; ".join(
+        [f"{course.path}, {show(survey.length, 'distance', us=us)}", *bend_words(course, us)]
+    )
+    speed = speed_words(drive, us)
     held = f"{speed} held" if drive.hold == "speed" else f"coasting from {speed}"
     parts = [held if drive.speed > 0.0 else "parked", f"differential {drive.differential}"]
     if drive.brake is not None:

@@ -14,9 +14,10 @@ from matplotlib.textpath import TextPath
 from sidehill.caution import IN_SHORT
 from sidehill.files.units import round_to
 from sidehill.picture.cells import levels
+from sidehill.picture.colours import DARK_GREY, GREY
 from sidehill.picture.curve import Point, Side, corners, points, sides
 from sidehill.picture.quantity import Quantity, quantity, quantity_of
-from sidehill.picture.style import DARK_GREY, GREY, Kind, footnote, image, look
+from sidehill.picture.style import Kind, footnote, image, look
 from sidehill.strip.quantity import Varied
 from sidehill.study.plan import Find
 from sidehill.sweep.limits import ANSWERS

@@ -2,12 +2,13 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from matplotlib.patches import Patch
-
-from sidehill.picture.style import DARK_GREY, GREY
+from sidehill.picture.colours import DARK_GREY, GREY
 from sidehill.run.facts import ARRIVAL, STABILITY
+
+if TYPE_CHECKING:
+    from matplotlib.patches import Patch
 
 
 @dataclass(frozen=True)
@@ -59,8 +60,10 @@ def face(stability: str | None, arrival: str | None) -> Face:
     return replace(known, hatch=HATCHES[arrival])
 
 
-def keys(drawn: Iterable[Face | None]) -> list[Patch]:
+def keys(drawn: Iterable[Face | None]) -> "list[Patch]":
     """Legend entries of what was drawn: stability from good to bad, hatches, the unknown last."""
+    from matplotlib.patches import Patch  # colours are asked for without any picture too
+
     seen = [one for one in drawn if one is not None]
     entries = [
         Patch(**one.style | {"lw": 0.5, "edgecolor": DARK_GREY, "label": one.words})

@@ -15,17 +15,8 @@ from matplotlib.figure import Figure
 from sidehill.caution import IN_SHORT
 from sidehill.kernels.layout import Vector
 from sidehill.machine.linkage import WHEELS
-from sidehill.picture.style import (
-    DARK_GREY,
-    DARK_PLUM,
-    GREY,
-    PALE_GREY,
-    PALE_PLUM,
-    PLUM,
-    footnote,
-    look,
-    png,
-)
+from sidehill.picture.colours import DARK_GREY, DARK_PLUM, GREY, PALE_GREY, PALE_PLUM, PLUM
+from sidehill.picture.style import footnote, look, png
 from sidehill.run.record import Record
 from sidehill.strip.words import facts_words
 

@@ -8,7 +8,8 @@ import matplotlib as mpl
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from sidehill.picture.style import DARK_GREY, DARK_PLUM, GREY, PALE_PLUM, PLUM, footnote, look, svg
+from sidehill.picture.colours import DARK_GREY, DARK_PLUM, GREY, PALE_PLUM, PLUM
+from sidehill.picture.style import footnote, look, svg
 
 _MARKS = {  # figure -> (label, marker, face, edge)
     "overturn": ("overturn: goes over", "|", DARK_PLUM, DARK_PLUM),

@@ -9,7 +9,7 @@ from matplotlib.patches import Polygon
 
 from sidehill.kernels.layout import Vector
 from sidehill.machine.loader import pin_height
-from sidehill.picture.style import DARK_GREY, DARK_PLUM, PALE_PLUM
+from sidehill.picture.colours import DARK_GREY, DARK_PLUM, PALE_PLUM
 from sidehill.picture.survey import Survey
 
 BADGE = {"boxstyle": "circle,pad=0.22", "facecolor": "white", "edgecolor": DARK_GREY, "lw": 0.8}

@@ -9,8 +9,8 @@ from matplotlib.image import AxesImage
 from matplotlib.patches import Polygon
 
 from sidehill.files.units import show_slope
+from sidehill.picture.colours import DARK_GREY, DARK_PLUM, GREY, PLUM
 from sidehill.picture.marks import badge, beside, draw_marks, pair
-from sidehill.picture.style import DARK_GREY, DARK_PLUM, GREY, PLUM
 from sidehill.picture.survey import Survey
 from sidehill.picture.view import View
 from sidehill.terrain.build import ACROSS

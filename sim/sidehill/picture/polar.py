@@ -8,7 +8,8 @@ from matplotlib.projections.polar import PolarAxes
 from numpy.typing import NDArray
 
 from sidehill.machine.fitted import Fitted
-from sidehill.picture.style import DARK_GREY, DARK_PLUM, GREY, PLUM, footnote, look, png
+from sidehill.picture.colours import DARK_GREY, DARK_PLUM, GREY, PLUM
+from sidehill.picture.style import footnote, look, png
 from sidehill.statics.assembly import from_fitted
 from sidehill.statics.flaw import flaws
 from sidehill.statics.polar import LIFTS, round_slope

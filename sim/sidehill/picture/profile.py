@@ -7,7 +7,7 @@ import numpy as np
 from matplotlib.axes import Axes
 
 from sidehill.kernels.layout import Vector
-from sidehill.picture.style import DARK_GREY, DARK_PLUM, GREY, PALE_GREY, PALE_PLUM, PLUM
+from sidehill.picture.colours import DARK_GREY, DARK_PLUM, GREY, PALE_GREY, PALE_PLUM, PLUM
 from sidehill.picture.survey import Survey
 from sidehill.terrain.roughness import FADE
 

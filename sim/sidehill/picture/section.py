@@ -7,8 +7,8 @@ from matplotlib.axes import Axes
 
 from sidehill.files.units import show_slope
 from sidehill.kernels.layout import Vector
+from sidehill.picture.colours import DARK_GREY, DARK_PLUM, GREY, PALE_PLUM, PLUM
 from sidehill.picture.silhouette import silhouette
-from sidehill.picture.style import DARK_GREY, DARK_PLUM, GREY, PALE_PLUM, PLUM
 from sidehill.picture.survey import Survey
 
 HALF, MOST_HALF = 1.7, 4.0  # [m] of ground to each side, least and most

@@ -8,9 +8,9 @@ from matplotlib.colors import LinearSegmentedColormap, Normalize
 
 from sidehill.files.units import round_to
 from sidehill.picture.cells import Cell
+from sidehill.picture.colours import DARK_GREY
 from sidehill.picture.faces import UNKNOWN_FACE, Face, face
 from sidehill.picture.quantity import quantity
-from sidehill.picture.style import DARK_GREY
 from sidehill.sweep.measure import STABILITY, is_outcome, low_is_bad
 
 # the worse the darker, as facts are

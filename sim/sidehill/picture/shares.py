@@ -8,17 +8,9 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Patch
 
 from sidehill.caution import IN_SHORT
+from sidehill.picture.colours import DARK_GREY, DARK_PLUM, PALE_PLUM, PLUM
 from sidehill.picture.quantity import quantity
-from sidehill.picture.style import (
-    DARK_GREY,
-    DARK_PLUM,
-    PALE_PLUM,
-    PLUM,
-    Kind,
-    footnote,
-    image,
-    look,
-)
+from sidehill.picture.style import Kind, footnote, image, look
 from sidehill.sweep.sensitivity import LEVEL, Index, Sensitivity
 from sidehill.sweep.shapley import Effect, Shapley
 

@@ -7,7 +7,7 @@ import numpy as np
 from sidehill.kernels.layout import Vector
 from sidehill.machine.fitted import Fitted
 from sidehill.machine.loader import pin_height
-from sidehill.picture.style import DARK_GREY, GREY, PALE_GREY, PLUM
+from sidehill.picture.colours import DARK_GREY, GREY, PALE_GREY, PLUM
 from sidehill.urdf.bucket import heights as bucket_heights
 from sidehill.urdf.collision import chassis, rollbar
 from sidehill.urdf.piece import Box, Piece

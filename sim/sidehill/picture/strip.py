@@ -10,10 +10,11 @@ from matplotlib.lines import Line2D
 from matplotlib.patches import Patch, Rectangle
 
 from sidehill.caution import IN_SHORT
+from sidehill.picture.colours import DARK_GREY, GREY, PLUM
 from sidehill.picture.faces import face, keys
 from sidehill.picture.quantity import quantity
 from sidehill.picture.shown import Picture
-from sidehill.picture.style import DARK_GREY, GREY, PLUM, Kind, footnote, image, look
+from sidehill.picture.style import Kind, footnote, image, look
 from sidehill.run.facts import worst_seen
 from sidehill.strip.quantity import Varied
 from sidehill.strip.stretch import stretches

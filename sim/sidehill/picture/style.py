@@ -9,11 +9,10 @@ import matplotlib
 import matplotlib.style
 from matplotlib.figure import Figure
 
+from sidehill.picture.colours import DARK_GREY, GREY, PALE_GREY
+
 Kind = Literal["png", "svg"]
 KINDS: dict[str, Kind] = {f".{kind}": kind for kind in get_args(Kind)}  # by ending
-
-PLUM, DARK_PLUM, PALE_PLUM = "#5c214f", "#3a1433", "#c9a9c2"
-GREY, DARK_GREY, PALE_GREY = "#6b6e73", "#333538", "#d9d9dc"
 
 _LOOK = {
     "font.family": "DejaVu Sans",

@@ -7,9 +7,10 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from sidehill.caution import IN_SHORT
+from sidehill.picture.colours import DARK_GREY, PALE_GREY
 from sidehill.picture.curves import look_of
 from sidehill.picture.history import TOP_ROLL, keep_to
-from sidehill.picture.style import DARK_GREY, PALE_GREY, Kind, footnote, image, look
+from sidehill.picture.style import Kind, footnote, image, look
 from sidehill.run.record import Record
 from sidehill.strip.words import facts_words
 

@@ -1,14 +1,14 @@
-"""How the course is driven: path, speed, brakes, differential, loader."""
+"""How the course is driven: speed, brakes, differential, loader."""
 
-from itertools import pairwise
-from typing import Annotated, Literal, Self, get_args
+from typing import Annotated, Any, Literal, Self, get_args
 
-from pydantic import model_validator
+from pydantic import field_validator, model_validator
 
 from sidehill.files.fields import FieldError, Quantity
 from sidehill.files.spec import Spec
+from sidehill.scenario.schedule import Path, of_arrays, refuse_disorder
 
-Path = Annotated[float, Quantity("length", "0 m", "200 m")]
+Speed = Annotated[float, Quantity("speed", "0.5 km/h", "30 km/h")]
 Lift = Annotated[
     float | Literal["carry", "full", "as fitted"],
     Quantity(
@@ -20,58 +20,7 @@ Lift = Annotated[
 ]
 
 MOST_LIFTS = 16  # pairs of a loader schedule
-MOST_TURN = 3.0  # [rad] past half a circle a place has two path lengths
-
-
-class Course(Spec):
-    """The way the rear axle centre goes. On a tilt table the machine stands still."""
-
-    path: Literal["contour", "turn uphill", "turn downhill", "tilt table"] = "contour"
-    length: Annotated[float, Quantity("length", "1 m", "200 m")] | None = None
-    radius: Annotated[float, Quantity("length", "1 m", "100 m")] | None = None  # of a turn
-    after: Path | None = None  # path length at which a turn begins
-    # tilt table: turned until everything goes over ("fall" freely onto the axle stop, or
-    # "lower" the body gently onto it), or held level up to ground.slope and let go ("release")
-    method: Literal["fall", "lower", "release"] = "fall"
-
-    @property
-    def is_tilt_table(self) -> bool:
-        """Whether the ground is turned under a standing machine."""
-        return self.path == "tilt table"
-
-    @property
-    def turn(self) -> float:
-        """+1 turning uphill, -1 downhill, 0 straight on."""
-        return {"turn uphill": 1.0, "turn downhill": -1.0}.get(self.path, 0.0)
-
-    @property
-    def moot(self) -> frozenset[str]:
-        """Fields that have no bearing as the others stand."""
-        return frozenset() if self.is_tilt_table else frozenset({"method"})
-
-    @model_validator(mode="after")
-    def _has_what_its_path_needs(self) -> Self:
-        turns = self.turn != 0.0
-        wanted = {"length": not self.is_tilt_table, "radius": turns, "after": turns}
-        for name, is_wanted in wanted.items():
-            is_given = getattr(self, name) is not None
-            if is_wanted and not is_given:
-                raise FieldError(name, f'path "{self.path}" needs it; allowed: as "6 m"')
-            if is_given and not is_wanted:
-                raise FieldError(name, f'means nothing on path "{self.path}"; leave it out')
-        if self.after is not None and self.length is not None and self.after >= self.length:
-            raise FieldError("after", f"allowed: under course.length, {self.length:g} m")
-        if self.radius is not None and self.length is not None and self.after is not None:
-            longest = self.after + MOST_TURN * self.radius
-            if self.length > longest:
-                raise FieldError(
-                    "length",
-                    f"turns half a circle or more; allowed: up to {longest:.2f} m, which is "
-                    f"after + {MOST_TURN:g} radius",
-                )
-        if self.method != "fall" and not self.is_tilt_table:
-            raise FieldError("method", 'is for path "tilt table" only; leave it out')
-        return self
+MOST_SPEEDS = 255  # pairs of a schedule of speeds
 
 
 class Brake(Spec):
@@ -95,12 +44,35 @@ class Driving(Spec):
     """The [drive] table of a scenario. A speed of 0 is a parked machine."""
 
     speed: Annotated[float, Quantity("speed", "0 km/h", "30 km/h")] = 0.0
+    # path length, and the speed wanted there; evenly over the way, from `speed` at the start
+    then: tuple[tuple[Path, Speed], ...] | None = None
     # "pushed": an ideal push along the path at axle height, so that grip is left out
     hold: Literal["speed", "coast", "pushed"] = "speed"
     # front drive engaged; left out: where the machine has one
     four_wheel: bool | None = None
     differential: Literal["open", "locked"] = "open"
     brake: Brake | None = None
+
+    @property
+    def speeds(self) -> tuple[tuple[float, float], ...]:
+        """Path length [m] and the speed wanted there [m/s], the start first."""
+        return ((0.0, self.speed), *(self.then or ()))
+
+    @field_validator("then", mode="before")
+    @classmethod
+    def _of_arrays(cls, raw: Any) -> Any:
+        return of_arrays(raw)
+
+    @model_validator(mode="after")
+    def _goes_on(self) -> Self:
+        if self.then is None:
+            return self
+        refuse_disorder("then", self.then, (1, MOST_SPEEDS), '["4 m", "8 km/h"]')
+        if self.then[0][0] == 0.0:
+            raise FieldError("then", "allowed: places past 0 m; drive.speed is the one there")
+        if self.speed == 0.0 or self.hold == "coast":
+            raise FieldError("then", "allowed: while drive.speed is held, and is not 0")
+        return self
 
 
 class Lifting(Spec):
@@ -110,13 +82,7 @@ class Lifting(Spec):
 
     @model_validator(mode="after")
     def _goes_forward(self) -> Self:
-        places = [place for place, _ in self.height]
-        in_order = all(a < b for a, b in pairwise(places))
-        if not (2 <= len(places) <= MOST_LIFTS and in_order):
-            raise FieldError(
-                "height",
-                f'allowed: two to {MOST_LIFTS} pairs as ["0 m", "carry"], in path order',
-            )
+        refuse_disorder("height", self.height, (2, MOST_LIFTS), '["0 m", "carry"]')
         return self
 
 

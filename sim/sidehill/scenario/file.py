@@ -10,7 +10,8 @@ from sidehill.files import toml
 from sidehill.files.fields import FieldError, Text
 from sidehill.files.library import find
 from sidehill.files.spec import FileSpec, build, flattened
-from sidehill.scenario.drive import Course, Driving, Lifting, Run
+from sidehill.scenario.course import Course
+from sidehill.scenario.drive import Driving, Lifting, Run
 from sidehill.scenario.ground import Feature, Ground
 from sidehill.scenario.heights import Heights
 from sidehill.scenario.profiles import HeightsFile, with_heights
@@ -75,7 +76,7 @@ class Scenario(FileSpec):
             return self
         if self.ground.roughness > 0.0:
             raise FieldError("ground.roughness", "allowed: none, beside [heights], which have it")
-        if self.course.turn != 0.0:
+        if self.course.curvatures:
             raise FieldError("heights", 'allowed: on path "contour", which is straight')
         if heights.end > length + 1e-9:
             raise FieldError(
@@ -100,6 +101,8 @@ class Scenario(FileSpec):
                 )
         if self.drive.brake is not None and self.drive.brake.at >= length:
             raise FieldError("drive.brake.at", f"allowed: under course.length, {length:g} m")
+        if self.drive.then is not None and self.drive.then[-1][0] > length:
+            raise FieldError("drive.then", f"allowed: up to course.length, {length:g} m")
         if self.loader is not None and self.loader.height[-1][0] > length:
             raise FieldError("loader.height", f"allowed: up to course.length, {length:g} m")
         return self

@@ -1,6 +1,5 @@
 """Heights of the ground of one's own: profiles along the path, measured or made."""
 
-from collections.abc import Sequence
 from itertools import pairwise
 from math import ceil
 from typing import Annotated, Any, Self
@@ -12,6 +11,7 @@ from pydantic.functional_validators import ModelWrapValidatorHandler
 from sidehill.files.fields import FieldError, Quantity
 from sidehill.files.problems import made_plainly
 from sidehill.files.spec import Spec
+from sidehill.scenario.schedule import of_arrays
 
 GRID = 0.05  # [m] the ground is held this finely at least
 FADE = 2.0  # [m] beyond the first and last height, over which it goes over to the plane
@@ -43,12 +43,7 @@ class Heights(Spec):
     @classmethod
     def _of_arrays(cls, raw: Any) -> Any:
         """Arrays are what Python has."""
-        plain = raw.tolist() if isinstance(raw, np.ndarray) else raw
-        return (
-            [row.tolist() if isinstance(row, np.ndarray) else row for row in plain]
-            if isinstance(plain, Sequence) and not isinstance(plain, str)
-            else plain
-        )
+        return of_arrays(raw)
 
     @property
     def count(self) -> int:

@@ -3,6 +3,7 @@
 from typing import Any
 
 from sidehill.files.units import show, show_slope
+from sidehill.scenario.told import speed_words
 from sidehill.sheet.cells import least
 from sidehill.sheet.findings import Findings
 
@@ -27,7 +28,7 @@ def facts(found: Findings) -> list[tuple[str, str]]:
             f"side slope {show_slope(ground.slope)}, grade {show_slope(ground.grade)}, "
             f"{ground.downhill} side downhill, friction {ground.friction:g}",
         ),
-        ("speed", show(scenario.drive.speed, "speed", us=us)),
+        ("speed", speed_words(scenario.drive, us)),
     ]
 
 

@@ -10,6 +10,7 @@ from sidehill.picture.section import draw_section
 from sidehill.picture.survey import survey
 from sidehill.scenario.ground import Feature
 from sidehill.scenario.shapes import SHAPES
+from sidehill.scenario.told import speed_words
 from sidehill.sheet.findings import Findings
 from sidehill.sheet.svg import drawing, svg
 from sidehill.study.study import Study
@@ -26,16 +27,17 @@ def bank_words(study: Study, us: bool) -> str:
         f"{study.machine.name} is to work {_way(case)} a bank of "
         f"{show_slope(case.scenario.ground.slope)}, {case.scenario.ground.downhill} side downhill",
         *_ground(case, us),
-        f"at {show(case.scenario.drive.speed, 'speed', us=us)}{_drive(case)}",
+        f"at {speed_words(case.scenario.drive, us)}{_drive(case)}",
         *_bucket(case, us),
     ]
     return ", ".join(parts) + "."
 
 
 def _way(case: Case) -> str:
-    return {"turn uphill": "turning uphill on", "turn downhill": "turning downhill on"}.get(
-        case.scenario.course.path, "across"
-    )
+    return {
+        **{"turn uphill": "turning uphill on", "turn downhill": "turning downhill on"},
+        "winding": "winding across",
+    }.get(case.scenario.course.path, "across")
 
 
 def _ground(case: Case, us: bool) -> list[str]:

@@ -8,7 +8,7 @@ from markupsafe import Markup
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from sidehill.picture.style import DARK_GREY, DARK_PLUM, GREY, PALE_PLUM, PLUM
+from sidehill.picture.colours import DARK_GREY, DARK_PLUM, GREY, PALE_PLUM, PLUM
 from sidehill.sheet.cells import slope
 from sidehill.sheet.findings import Findings
 from sidehill.sheet.svg import drawing, svg

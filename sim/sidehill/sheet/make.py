@@ -33,9 +33,10 @@ def make_sheet(
     """The sheet of a study; same inputs, same bytes.
 
     Args:
-        file: where the sheet is going to be; a linked film or replay and kept records are
-            written there, the sheet itself is not.
-        say: told what is being done; looks: where they have been taken already.
+        file: where the sheet is going to be; a linked film or replay and kept records are written
+            there, the sheet itself is not.
+        say: told what is being done.
+        looks: where they have been taken already.
 
     Raises:
         InputError: the scenario is a tilt table, a wanted slope is out of range, or no option can

@@ -123,7 +123,9 @@ def tip(
     """Statics of a fitted machine on rigid tyres.
 
     Args:
-        slope: [rad] side slope; grade: [rad] nose up positive; friction: tyre on ground;
+        slope: [rad] side slope.
+        grade: [rad] nose up positive.
+        friction: tyre on ground.
         downhill: "right" or "left".
 
     Raises:

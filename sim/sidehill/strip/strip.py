@@ -30,17 +30,29 @@ class Band:
 
 @dataclass(frozen=True, repr=False)
 class Strip:
-    """Spots by rising value, and how they were looked for. Values in SI."""
+    """What one outfit does at every value of one quantity. Values in SI.
+
+    Attributes:
+        varied: the quantity.
+        feature: number of the feature, where one is varied.
+        spots: the runs by rising value.
+        scan: step of the scan: a narrower island is not seen.
+        tolerance: to which changes were narrowed.
+        runs: how many were made.
+        engine: in which it was scanned.
+        reference: engine in which both sides of each change were run again.
+        fell_back: why not in the engine meant for it.
+    """
 
     varied: Varied
-    feature: int  # number of the feature, where one is varied
+    feature: int
     spots: tuple[Spot, ...]
-    scan: float  # step of the scan: a narrower island is not seen
-    tolerance: float  # to which changes were narrowed
+    scan: float
+    tolerance: float
     runs: int
     engine: str
-    reference: str | None  # engine in which both sides of each change were run again
-    fell_back: str | None = None  # why not in the engine meant for it
+    reference: str | None
+    fell_back: str | None = None
 
     def limit(self, event: str) -> Limit:
         """How far it is short of an event of `limits.ALL_EVENTS`."""
@@ -128,12 +140,14 @@ def take_strip(
     """What a case does at every value of a quantity.
 
     Args:
-        of: a key of `quantity.VARIED`; feature: number of the feature whose height is varied;
-        low, high, scan, tolerance: [SI], else the quantity's own;
+        of: a key of `quantity.VARIED`.
+        feature: number of the feature whose height is varied.
+        low, high, scan, tolerance: [SI], else the quantity's own.
         until: events of `limits.ALL_EVENTS`: only changes that decide one of these are narrowed;
-            none: every change of either fact;
-        engine: `auto` scans in the compiled engine; check: both sides of each change are run
-            again in the reference engine, with `auto`; watch: called with every spot;
+            none: every change of either fact.
+        engine: `auto` scans in the compiled engine.
+        check: both sides of each change are run again in the reference engine, with `auto`.
+        watch: called with every spot.
         heed: called before every run, and what it raises ends the search.
 
     Raises:
@@ -193,6 +207,10 @@ def _refuse(case: Case, varied: Varied, feature: int, until: Sequence[str]) -> N
         raise InputError(f"until '{unknown[0]}' is not known; use {', '.join(ALL_EVENTS)}")
     if case.scenario.course.is_tilt_table:
         raise InputError("limit: nothing is driven on a tilt table; use `drive` or `tip`")
+    if varied.field == "drive.speed" and case.scenario.drive.then is not None:
+        raise InputError(
+            "limit of speed: drive.then changes the speed on the way; allowed: a scenario without"
+        )
     if not varied.is_of_a_feature:
         return
     count = len(case.scenario.feature)

@@ -13,7 +13,7 @@ from sidehill.files.units import to_si
 from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import Scenario
-from sidehill.study.draw import Axis
+from sidehill.study.axis import Axis
 from sidehill.study.field import MACHINE, Root, VariedField, find_field
 from sidehill.study.vary import Vary
 

@@ -35,6 +35,7 @@ SUFFIX = {
     "density": "kg_m3",
     "time": "s",
     "frequency": "hz",
+    "curvature": "rad_per_m",
     "psd": "m3",
     "pressure": "pa",
     "ratio": "",

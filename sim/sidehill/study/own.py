@@ -2,16 +2,17 @@
 
 import re
 from pathlib import Path
-from typing import Any
-
-import pandas as pd
+from typing import TYPE_CHECKING, Any
 
 from sidehill.files.errors import InputError
 from sidehill.study.axes import Models, find_axis
-from sidehill.study.draw import Axis
+from sidehill.study.axis import Axis
 from sidehill.study.field import VariedField
 from sidehill.study.varied import Varied
 from sidehill.study.vary import Vary
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 ENDINGS = (".csv", ".parquet")
 MOST_ROWS = 10_000_000
@@ -61,7 +62,9 @@ def with_draws(varied: Varied, folder: Path, name: str, models: Models, where: s
     return (*fields, *own), (*axes, *draws)
 
 
-def _read(path: Path) -> pd.DataFrame:
+def _read(path: Path) -> "pd.DataFrame":
+    import pandas as pd  # takes long to load, and few studies have a table
+
     if path.suffix not in ENDINGS:
         raise InputError(f"{path}: the name must end in {' or '.join(ENDINGS)}")
     if not path.is_file():
@@ -75,8 +78,10 @@ def _read(path: Path) -> pd.DataFrame:
         raise InputError(f"{path}: cannot be read as a table ({first})") from None
 
 
-def _column(head: str, values: pd.Series, models: Models) -> tuple[VariedField, Axis]:
+def _column(head: str, values: "pd.Series", models: Models) -> tuple[VariedField, Axis]:
     """A column as an axis; its lowest and highest value, or all its words, are tried."""
+    import pandas as pd
+
     parts = _HEAD.fullmatch(head)
     name, unit = (parts[1], parts[2] or "") if parts else (head, "")
     numbers = pd.to_numeric(values, errors="coerce")

@@ -21,7 +21,8 @@ def strips_of(
     What the study varies is left as its machine, scenario and outfits have it.
 
     Args:
-        options: those to look at, else all; say: told what is being run;
+        options: those to look at, else all.
+        say: told what is being run.
         how: scan, tolerance, until, engine, check, as of `take_strip`.
 
     Raises:

@@ -17,7 +17,8 @@ from sidehill.machine.file import Machine, load_machine
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import Scenario, load_scenario
 from sidehill.study.axes import Models
-from sidehill.study.draw import Axis, size
+from sidehill.study.axis import Axis
+from sidehill.study.draw import size
 from sidehill.study.field import MACHINE, VariedField
 from sidehill.study.own import with_draws
 from sidehill.study.plan import Find, StudyFile

@@ -4,7 +4,6 @@ from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtr, ndtri
 
 from sidehill.files.errors import InputError
 from sidehill.study.sample import Correlation
@@ -40,6 +39,8 @@ def reordered(points: Array, wanted: Array) -> Array:
     Iman and Conover, Commun. Statist. B11(3), 1982. Every column keeps its values, so that a
     Latin hypercube stays one; which draws go together hangs on all of them.
     """
+    from scipy.special import ndtri  # takes long to load, and few studies are correlated
+
     n = len(points)
     ranks = np.argsort(np.argsort(points, axis=0), axis=0)
     scores = ndtri((ranks + 1.0) / (n + 1.0))
@@ -53,5 +54,7 @@ def reordered(points: Array, wanted: Array) -> Array:
 
 def turned(points: Array, wanted: Array) -> Array:
     """(n, k) points, each moved by itself (a normal copula): twice the draws begin with these."""
+    from scipy.special import ndtr, ndtri
+
     scores = ndtri(np.clip(points, _SHY, 1.0 - 2.0**-53))
     return np.asarray(ndtr(scores @ np.linalg.cholesky(wanted).T))

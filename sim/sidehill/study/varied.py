@@ -9,7 +9,7 @@ from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
 from sidehill.scenario.file import Scenario
 from sidehill.study.axes import Models, find_axis
-from sidehill.study.draw import Axis
+from sidehill.study.axis import Axis
 from sidehill.study.field import VariedField
 from sidehill.study.plan import Find
 from sidehill.study.sample import Sample

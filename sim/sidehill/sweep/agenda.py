@@ -19,6 +19,7 @@ from sidehill.sweep.version import ROW_SOURCES, ROW_VERSION
 CHUNKS = 200  # of a sweep, about; what is lost when a worker dies is at most one of them
 FEWEST, MOST = 4, 2000  # cases in a chunk of runs; of a chunk of strips, which are longer, by:
 OF_STRIPS = 10
+MOST_CHUNKS = 2000  # of a sweep of millions, whose chunks are larger for it
 
 
 @dataclass(frozen=True)
@@ -42,7 +43,7 @@ class Agenda:
     def per_chunk(self) -> int:
         """Cases in a chunk."""
         fewest, most = (1, MOST // OF_STRIPS) if self.study.find else (FEWEST, MOST)
-        return max(fewest, min(most, self.count // CHUNKS))
+        return max(fewest, min(most, self.count // CHUNKS), -(-self.count // MOST_CHUNKS))
 
     @property
     def chunks(self) -> int:

@@ -15,18 +15,31 @@ FEWEST = 3  # levels, and draws at each, of which something is said
 
 @dataclass(frozen=True)
 class Between:
-    """Components of variance of a result, in the square of its unit."""
+    """Components of variance of a result, in the square of its unit.
 
-    by: str  # the field whose levels are a random effect
+    Attributes:
+        by: the field whose levels are a random effect.
+        levels: how many.
+        draws: at each level, of which all are known.
+        unknown: draws left out, as the result is not known at some level.
+        mean: of the result.
+        of_levels: variance between levels, whatever else is drawn.
+        of_draws: variance between draws, whatever the level.
+        together: variance of what levels do to one draw and not to another.
+        low: the lowest of the means of the levels.
+        high: the highest.
+    """
+
+    by: str
     levels: int
-    draws: int  # at each level, of which all are known
-    unknown: int  # draws left out, as the result is not known at some level
+    draws: int
+    unknown: int
     mean: float
-    of_levels: float  # between levels, whatever else is drawn
-    of_draws: float  # between draws, whatever the level
-    together: float  # what levels do to one draw and not to another
-    low: float  # means of the levels: the lowest
-    high: float  # and the highest
+    of_levels: float
+    of_draws: float
+    together: float
+    low: float
+    high: float
 
     @property
     def share(self) -> float:
@@ -45,7 +58,9 @@ def between(table: pd.DataFrame, of: str, by: str) -> Between:
     from memory). Few levels say little of how they spread: read `low` and `high` beside it.
 
     Args:
-        table: rows of one option. of: as of `measure`. by: a column, as "ground.seed".
+        table: rows of one option.
+        of: as of `measure`.
+        by: a column, as "ground.seed".
 
     Raises:
         InputError: not such a table, too few levels or draws, or no such result.

@@ -30,8 +30,10 @@ def compare(
     What the study varies is left as its machine, scenario and outfits have it.
 
     Args:
-        engine: as of `take_strip`; of: a key of `quantity.VARIED`;
-        say: told what is being run; how: as of `study.strips.strips_of`.
+        engine: as of `take_strip`.
+        of: a key of `quantity.VARIED`.
+        say: told what is being run.
+        how: as of `study.strips.strips_of`.
 
     Columns: see `kinds`; `problem` names what failed, and that option's numbers are missing.
 

@@ -4,7 +4,7 @@ A machine that cannot stand there at the start is an outcome of its own, `not_st
 nothing of what would have come of driving, and is no hole in what is known either.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
 from typing import Any
 
@@ -32,28 +32,44 @@ def told(table: pd.DataFrame) -> list[tuple[Facts, ...]]:
     A row with a problem has none, whatever was computed before it went wrong.
     """
     names = [*FACTS, *(f"reference_{name}" for name in FACTS)]
-    columns = [_plain(table, name) for name in names]
-    was_asked = table["reference"].notna() if "reference" in table else [False] * len(table)
-    same: dict[tuple[Facts, ...], tuple[Facts, ...]] = {}  # one object for all rows that are alike
-    found = []
-    for is_bad, asked, *facts in zip(table["problem"].notna(), was_asked, *columns, strict=True):
-        own, again = (*facts[:3],), (*facts[3:],)
-        runs: Any = () if is_bad or own[0] is None else (own, again) if asked else (own,)
-        found.append(same.setdefault(runs, runs))
-    return found
+    kinds, which = _kinds(table, names)
+    runs = [_runs(*kind) for kind in kinds]
+    return [runs[k] for k in which]
 
 
-def _plain(table: pd.DataFrame, name: str) -> Any:
-    """A column with None where something is missing."""
-    if name not in table:
-        return [None] * len(table)
-    return table[name].astype(object).where(table[name].notna(), None)
+def _runs(is_bad: bool, was_asked: bool, *facts: Any) -> tuple[Facts, ...]:
+    own, again = (*facts[:3],), (*facts[3:],)
+    if is_bad or own[0] is None:
+        return ()
+    return (own, again) if was_asked else (own,)
+
+
+def _kinds(table: pd.DataFrame, names: Sequence[str]) -> tuple[list[tuple[Any, ...]], Any]:
+    """The different rows of some columns, behind whether a row has a problem and whether it was
+    run again; and (n,) which of them each row is. A long table has few, so no row is made of it."""
+    truths = [table[name].notna() if name in table else None for name in ("problem", "reference")]
+    columns = [*truths, *(table.get(name) for name in names)]
+    which, levels = np.zeros(len(table), dtype=np.int64), []
+    for column in columns:
+        codes, values = (-1, np.array([])) if column is None else pd.factorize(column)
+        levels.append([*values.tolist(), None])  # code -1: missing
+        which = which * len(levels[-1]) + np.where(np.less(codes, 0), len(levels[-1]) - 1, codes)
+    different, which = np.unique(which, return_inverse=True)
+    places = np.unravel_index(different, [len(level) for level in levels])
+    kinds = [
+        tuple(level[k] for level, k in zip(levels, kind, strict=True))
+        for kind in zip(*places, strict=True)
+    ]
+    return kinds, which
 
 
 def pairs(table: pd.DataFrame) -> pd.Series:
     """The two facts of every row as words; of what is not known NOT_COMPUTED."""
-    said = table[STABILITY].astype(object) + ", " + table["progress"].astype(object)
-    return said.where(table["problem"].isna(), NOT_COMPUTED).fillna(NOT_COMPUTED)
+    kinds, which = _kinds(table, FACTS[:2])
+    words = [
+        NOT_COMPUTED if is_bad or None in facts else ", ".join(facts) for is_bad, _, *facts in kinds
+    ]
+    return pd.Series(np.array(words, dtype=object)[which], table.index)
 
 
 def good(table: pd.DataFrame) -> int:

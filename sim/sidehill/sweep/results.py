@@ -43,7 +43,7 @@ class Results:
 
         Counts are whole numbers and truths are truths, also where one is missing.
         """
-        return pd.read_parquet(self.file, columns=columns)
+        return self.to_pandas(columns=columns)
 
     @property
     def machine_words(self) -> str:
@@ -55,11 +55,26 @@ class Results:
         return f"Results({self.meta['title']}, {self.meta['count']:,} cases, {self.folder})"
 
     def to_pandas(
-        self, option: str | None = None, columns: Sequence[str] | None = None
+        self,
+        option: str | None = None,
+        columns: Sequence[str] | None = None,
+        categories: Sequence[str] = (),
     ) -> pd.DataFrame:
-        """The table, or its rows of one option, or some of its columns; nothing else is read."""
-        rows = None if option is None else [("option", "==", option)]
-        return pd.read_parquet(self.file, columns=columns, filters=rows).reset_index(drop=True)
+        """The table, or its rows of one option, or some of its columns, read one after the other.
+
+        Args:
+            categories: columns of text that come as categories, which a long table of few words
+                is smaller with.
+        """
+        with pq.ParquetFile(self.file, read_dictionary=list(categories)) as file:
+
+            def read(name: str) -> pd.Series:
+                return file.read([name], use_threads=False).to_pandas()[name]
+
+            kept = slice(None) if option is None else (read("option") == option).to_numpy()
+            names = self.columns if columns is None else columns
+            found = {name: read(name)[kept].reset_index(drop=True) for name in names}
+        return pd.DataFrame(found, copy=False)
 
     @property
     def sample(self) -> Sample:

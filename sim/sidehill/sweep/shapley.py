@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -39,7 +40,7 @@ class Shapley:
 def shapley(
     values: Array,
     fields: Sequence[str],
-    orders: NDArray[np.int64],
+    orders: NDArray[np.integer[Any]],
     started: NDArray[np.bool_] | None = None,
 ) -> Shapley:
     """Shapley effects of independent fields (Owen 2014) by ways from one draw to another, one
@@ -50,7 +51,9 @@ def shapley(
 
     Args:
         values: (n (d + 1),) result of every draw of a `shapley` design, in its order; NaN: not
-            known. orders: (n, d) of `draw.shapley_orders`. started: of every draw.
+            known.
+        orders: (n, d) of `scheme.shapley_orders`.
+        started: of every draw.
 
     Raises:
         InputError: too few ways known, or a result that does not vary.

@@ -9,11 +9,5 @@ from pathlib import Path
 
 from sidehill.kernels import jit
 
-# No reference counting: a kernel allocates nothing, and counting its arrays at every call took
-# a third of the time of a picture. `forceinline` for the same reason: calls pass many arrays.
-OPTIONS = {"nogil": True, "error_model": "numpy", "forceinline": True, "_nrt": False}
-
-kernel = jit.Compiler(
-    "film", Path(__file__).parent.parent, ("render",), OPTIONS, jit.kernel.version
-)
+kernel = jit.Compiler("film", Path(__file__).parent.parent, ("render",), jit.kernel.version)
 PICTURE_VERSION = kernel.version
