@@ -182,6 +182,54 @@ def test_default_errors():
     assert taken.length_error == 0.005
 
 
+def test_heights_are_taken_from_0_2_to_2_m():
+    """By the lifting formula written out: which front readings give just these heights."""
+    wheelbase, turn = NUMBERS["wheelbase"][0], np.tan(radians(15.0))
+
+    def height(front):
+        return 0.475 + (430.0 - front) * wheelbase / (990.0 * turn) - 0.175 * front / 990.0
+
+    raised = np.linspace(10.0, 600.0, 60_000)
+    for edge in (0.2, 2.0):
+        at = raised[np.argmin(abs(height(raised) - edge))]
+        beyond = -2.0 if edge == 2.0 else 2.0
+        assert raised_scale_height(
+            readings(raised_front=float(at - beyond), tilt=15.0, low_cg=True)
+        ).height
+        with pytest.raises(InputError, match="CG height"):
+            readings(raised_front=float(at + beyond), tilt=15.0, low_cg=True)
+
+
+def test_a_loader_leaves_weight_on_both_axles_to_the_last_kilogram():
+    """The loader's mass hangs at the front axle, or at the rear one: all but 0.5 kg may go."""
+    for ahead, axle in (("1.62 m", 430.0), ("0 m", 560.0)):
+
+        def taken(mass, ahead=ahead):
+            on = {"loader_mass": mass, "loader_ahead": ahead, "loader_height": "0.6 m"}
+            return readings(**on).bare_axles
+
+        assert min(taken(f"{axle - 0.5} kg")) == pytest.approx(0.5)
+        with pytest.raises(InputError, match="weight on both axles"):
+            taken(f"{axle + 0.5} kg")
+
+
+@pytest.mark.parametrize(("length", "slack"), [("wheelbase", 25.0), ("rear_radius", 25.0)])
+def test_lengths_may_differ_by_what_tapes_and_tyres_do(length, slack):
+    """3 x 5 mm of the tape and 20 mm of the file: 25 mm; a loaded radius also by 6 %."""
+    own = load_machine("bramble")
+    known = {"wheelbase": own.body.wheelbase, "rear_radius": own.rear_tyre.radius,
+             "front_radius": own.front_tyre.radius}  # fmt: skip
+    slack += 60.0 * known[length] if length.endswith("radius") else 0.0
+    for more, goes in ((slack - 1.0, True), (slack + 1.0, False)):
+        values = known | {length: known[length] - more / 1000.0}
+        taken = readings(scale_error="0.2 %", **{name: float(v) for name, v in values.items()})
+        if goes:
+            assert "[weighed]" in weighed_block(taken, own)
+            continue
+        with pytest.raises(InputError, match=length):
+            weighed_block(taken, own)
+
+
 def test_the_wrong_end_raised_is_refused_with_what_it_would_be():
     """Tail up about the front axle centre, so that the front scale gains."""
     mass, x, height, wheelbase, front, rear = 990.0, 0.7036, 0.59, 1.62, 0.30, 0.475
