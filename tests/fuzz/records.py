@@ -174,8 +174,10 @@ def sealed(table: pa.Table) -> pa.Table:
 
 def undrawn(page: str) -> str:
     """What of a replay's tables of numbers is none, read without the project's own code."""
-    data = json.loads(_script(page, "data"))
-    whole = zlib.decompress(base64.b64decode(_script(page, "tables")))
+    words, whole = (
+        zlib.decompress(base64.b64decode(_script(page, name))) for name in ("data", "tables")
+    )
+    data = json.loads(words)
     size = sum(4 * table["rows"] * table["columns"] for table in data["tables"])
     if size != len(whole):
         return f"{len(whole)} bytes of tables, {size} announced"

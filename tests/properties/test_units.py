@@ -4,14 +4,14 @@ import json
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from properties.generated import machine_of, machine_tables, outfit_of, outfit_tables
 
 from sidehill.files.errors import InputError
 from sidehill.files.problems import note_of
 from sidehill.files.spec import Spec, build
 from sidehill.files.toml import Document
-from sidehill.machine.build import fit
+from sidehill.machine.build import LEAST_MASS, fit
 from sidehill.machine.file import Machine
 from sidehill.machine.outfit import Outfit
 from sidehill.statics.report import tip
@@ -70,6 +70,7 @@ def text(value: float, size: float, unit: str) -> str:
 @given(machine_tables(), outfit_tables())
 def test_files_in_us_and_metric_units_give_the_same_answer(machine, outfit):
     machine_of(machine), outfit_of(outfit)  # only what a file may hold
+    assume(abs(outfit["spacer_mass"] - LEAST_MASS) > 1e-9)  # there rounding decides
     answers = []
     for units in (US, METRIC):
         made = build(Machine, Document("own.toml", written(Machine, machine, units)))

@@ -58,12 +58,12 @@ def test_it_starts_up_to_its_lift_off(name: str) -> None:
 
 @pytest.mark.slow
 def test_it_starts_up_to_its_lift_off_in_every_outfit() -> None:
-    """All but a few within what the design asks; none further off, and that to the harsher side.
+    """All but one within what the design asks, and that to the harsher side.
 
-    A slower ramp (half as long again) brings two of the four nearer and costs every run as much.
+    It is not the ramp that keeps that one back: over 24 s it starts no higher.
     """
     found = {(name, outfit): starts_below(name, outfit) for name in MACHINES for outfit in OUTFITS}
     late = {key: below for key, below in found.items() if below > BELOW}
     print(f"{len(found)} outfits, {len(late)} start further than {BELOW} deg below: {late}")
     assert max(found.values()) <= FURTHEST
-    assert len(late) <= 4
+    assert len(late) <= 1

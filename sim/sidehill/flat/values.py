@@ -37,7 +37,7 @@ RELAXATION = 0.15  # [m] of the tyre
 STOP_SHARE = 0.5  # of the axle's inertia over a step, that its damper may be (stable under 1)
 SETTLE_RATIO = 1.2  # damping ratio of the tyres while gravity turns
 # [s] over which gravity turns to 30 deg; longer in proportion to the slope's root, so that what
-# the turning itself takes off the uphill wheel stays small (0.12 deg of starting slope at most)
+# the turning itself takes off the uphill wheel stays small (0.1 deg of starting slope at most)
 RAMP_30, SHORTEST_RAMP = 6.0, 3.0
 LEVEL_TIME = 1.0  # [s] under a tilt table, which starts level
 LONGEST_SETTLING = 20.0  # [s]

@@ -210,8 +210,10 @@ def forces(
     softness = 1.0
     if state.stage == SETTLE:
         s = min(state.step * case.step / case.ramp, 1.0)
-        # no jump of the turning's acceleration at either end: that would shake it over
-        state.slope = s * s * s * (10.0 + s * (6.0 * s - 15.0)) * case.slope
+        # fast while all wheels are loaded, and ever slower: the turning itself takes load off the
+        # uphill wheels, which near lift-off they cannot spare
+        left = (1.0 - s) * (1.0 - s)
+        state.slope = (1.0 - left * left * (1.0 + 4.0 * s)) * case.slope
         softness = case.settle_damping
     forward(models, states, works)
     clear_forces(works)
