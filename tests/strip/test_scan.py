@@ -1,7 +1,6 @@
 """Which runs a strip takes, on machines that are made up: their facts hang on the value alone."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from itertools import pairwise
 from math import radians
 from random import Random
@@ -9,9 +8,7 @@ from typing import Any
 
 import pytest
 from posed_strip import (
-    FAILED,
     GOOD,
-    HANGS,
     HOPPED,
     LIFTED,
     NO_START,
@@ -23,16 +20,14 @@ from posed_strip import (
 from sidehill.case import Case
 from sidehill.files.errors import EngineError, InputError
 from sidehill.machine.file import load_machine
-from sidehill.run.facts import Facts, worse, worst, worst_seen
+from sidehill.run.facts import Facts
 from sidehill.scenario.file import load_scenario
 from sidehill.strip import scan as scanned
-from sidehill.strip.bar import letter
 from sidehill.strip.meeting import meeting
 from sidehill.strip.quantity import VARIED
 from sidehill.strip.scan import COARSE_STEP, Scan, with_step
 from sidehill.strip.spot import Spot
 from sidehill.strip.strip import Strip, take_strip
-from sidehill.strip.words import band_line, facts_words, island_words, limit_words
 
 FINE = 1e-3
 Told = Callable[[float, float, str], Facts]  # of a value in the quantity's unit, a step, an engine
@@ -275,61 +270,3 @@ def test_strips_meet_in_the_widest_range_in_which_all_are_as_wanted() -> None:
     assert shown((a, wanted), (b, lambda facts: facts == LIFTED)) == [2.0, 3.0]
     assert meeting([(b, lambda facts: facts == OVER)]) is None
     assert meeting([(a, lambda facts: facts == LIFTED)]) is None  # one value is no range
-
-
-def test_a_band_is_told_with_what_is_missing() -> None:
-    missed: Facts = ("planted", "stuck", False)
-    strip = posed_strip((2.0, GOOD), (3.0, GOOD), (4.0, missed), (5.0, (None, None, None)),
-                        (6.0, NO_START), (7.0, ("lifted", None, False)))  # fmt: skip
-    assert [band_line(strip, band) for band in strip.bands()] == [
-        "2.0 deg (3 %) to 3.0 deg (5 %): planted, across",
-        "4.0 deg (7 %): planted, stuck, not everything met",
-        "5.0 deg (9 %): not computed, not computed",
-        "6.0 deg (11 %): on_stop, not_started",
-        "7.0 deg (12 %): lifted, not computed",
-    ]
-    assert [band.count for band in strip.bands()] == [2, 1, 1, 1, 1]
-    assert island_words(strip) == (
-        "tried every 1 deg, each change narrowed to 0.1 deg: what comes and goes within one step "
-        "of the scan is not seen"
-    )
-
-
-def test_where_one_fact_is_missing_nothing_is_known() -> None:
-    for known in ((None, "arrived"), ("planted", None), (None, None)):
-        assert letter(*known) == "?"
-    assert letter("planted", "arrived") == "." and letter("overturned", "not_started") == "X"
-    assert letter("planted", "not_across") == "/" and letter("on_stop", "not_started") == "o"
-    whole: Facts = ("hopped", "across", True)
-    for lacking in ((None, "across", True), ("planted", None, True)):
-        assert worst_seen([whole, lacking]) == (None, None)
-    assert worst_seen([]) == (None, None)
-    assert worst_seen([("planted", "across", False)]) == ("planted", "not_across")
-    assert worst_seen([whole, ("planted", "stuck", True)]) == ("hopped", "not_across")
-    assert worst_seen([whole, NO_START, GOOD]) == ("on_stop", "not_started")
-    assert worse("planted", "hopped") == worse("hopped", "planted") == "hopped"
-    assert worse(None, "planted") is None and worse("planted", None) is None
-    assert worst([]) is None and worst(["lifted", "planted"]) == "lifted"
-
-
-def test_facts_and_limits_are_told_in_words() -> None:
-    assert facts_words("overturned", "over") == "it goes over on the way"
-    assert facts_words("overturned", "not_started") == (
-        "it goes over; it cannot stand there on four wheels"
-    )
-    assert facts_words("lifted", "across") == "a wheel lifts; it comes across"
-    assert facts_words("lifted", None) == facts_words(None, "across") == "not computed"
-    stuck: Facts = ("planted", "stuck", False)
-    assert limit_words(posed_strip((2.0, stuck), (3.0, OVER)), "lifted") == (
-        "nothing is proved from the lowest tried (2.0 deg (4 %)) on: because"
-    )
-    untold = posed_strip((2.0, GOOD), (3.0, FAILED))
-    silent = replace(untold.spots[1], outcome=replace(untold.spots[1].outcome, why=""))
-    assert limit_words(replace(untold, spots=(untold.spots[0], silent)), "lifted") == (
-        "not up to 2.0 deg (3 %); from there nothing is proved: not computed"
-    )
-    twice = posed_strip((2.0, HANGS), (3.0, GOOD), (4.0, HANGS), (5.0, GOOD), (6.0, GOOD))
-    assert limit_words(twice, "on_stop") == (
-        "no limit: it comes onto its axle stop at the lowest tried, not from 3.0 deg (6 %) to "
-        "3.0 deg (5 %) and 5.0 deg (9 %) to 6.0 deg (10 %)"
-    )
